@@ -1,0 +1,261 @@
+package files
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"path"
+	"slices"
+
+	"telltale/graph"
+)
+
+// The names of what is read below a data folder.
+const (
+	vocabularyFile = "vocabulary.yaml"
+	sourcesFile    = "sources.yaml"
+	taxaFolder     = "taxa"
+	studiesFolder  = "studies"
+	rulesFolder    = "rules"
+)
+
+// Load reads the knowledge under fsys: vocabulary.yaml, sources.yaml, and the
+// folders taxa, studies and rules. The error is a graph.Problems that lists
+// everything wrong; nothing is returned with it.
+func Load(fsys fs.FS) (*graph.Knowledge, error) {
+	l := &loader{fsys: fsys, k: &graph.Knowledge{}, known: &known{sources: map[string]bool{}, taxa: map[string]bool{}}}
+	l.vocabulary()
+	if l.k.Vocabulary == nil {
+		return nil, l.problems.Err()
+	}
+	l.sources()
+	taxa := l.taxonFiles()
+	for _, t := range taxa {
+		l.k.Taxa = append(l.k.Taxa, t.page.taxon(t.file, l.known))
+	}
+	eachFile(l, studiesFolder, func(p *page, f *StudyFile) {
+		l.addStudy(p, f)
+	})
+	eachFile(l, rulesFolder, func(p *page, f *RulesFile) {
+		for i := range f.Rules {
+			l.addRule(p, f.Rules[i].ID, p.rule(&f.Rules[i], l.known))
+		}
+	})
+	if err := l.problems.Err(); err != nil {
+		return nil, err
+	}
+	l.k.Sort()
+	return l.k, nil
+}
+
+type loader struct {
+	fsys     fs.FS
+	k        *graph.Knowledge
+	known    *known
+	problems graph.Problems
+	rules    map[string]graph.Place
+}
+
+func (l *loader) page(name string) *page { return &page{name: name, problems: &l.problems} }
+
+func (l *loader) read(name string) ([]byte, bool) {
+	text, err := fs.ReadFile(l.fsys, name)
+	if err != nil {
+		l.problems.Add(graph.Place{File: name}, "cannot be read: %s", plain(err))
+		return nil, false
+	}
+	return text, true
+}
+
+// plain takes the path out of a file error, which the problem names already.
+func plain(err error) error {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err
+	}
+	return err
+}
+
+func (l *loader) vocabulary() {
+	text, ok := l.read(vocabularyFile)
+	if !ok {
+		return
+	}
+	var f VocabularyFile
+	if p := l.page(vocabularyFile); p.decode(text, &f) {
+		l.known.vocabulary = p.vocabulary(&f)
+		l.k.Vocabulary = l.known.vocabulary
+	}
+}
+
+func (l *loader) sources() {
+	text, ok := l.read(sourcesFile)
+	if !ok {
+		return
+	}
+	var f Map[SourceEntry]
+	p := l.page(sourcesFile)
+	if !p.decode(text, &f) {
+		return
+	}
+	for i := range f {
+		s := p.source(&f[i])
+		l.k.Sources = append(l.k.Sources, s)
+		l.known.sources[s.ID] = true
+		l.known.sourceIDs = append(l.known.sourceIDs, s.ID)
+	}
+}
+
+// eachFile decodes every YAML file of a folder, in the order of their names.
+func eachFile[F any](l *loader, folder string, do func(*page, *F)) {
+	names, err := namesIn(l.fsys, folder)
+	if err != nil {
+		l.problems.Add(graph.Place{File: folder}, "cannot be read: %s", plain(err))
+		return
+	}
+	for _, name := range names {
+		text, ok := l.read(name)
+		if !ok {
+			continue
+		}
+		f := new(F)
+		if p := l.page(name); p.decode(text, f) {
+			do(p, f)
+		}
+	}
+}
+
+// namesIn lists the YAML files of a folder by name; a folder that is not there
+// has none.
+func namesIn(fsys fs.FS, folder string) ([]string, error) {
+	entries, err := fs.ReadDir(fsys, folder)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, err
+	}
+	var out []string
+	for _, e := range entries {
+		if !e.IsDir() && path.Ext(e.Name()) == ".yaml" {
+			out = append(out, path.Join(folder, e.Name()))
+		}
+	}
+	return out, nil
+}
+
+// Names lists the files that Load reads under fsys.
+func Names(fsys fs.FS) ([]string, error) {
+	out := []string{vocabularyFile, sourcesFile}
+	for _, folder := range []string{taxaFolder, studiesFolder, rulesFolder} {
+		names, err := namesIn(fsys, folder)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, names...)
+	}
+	return out, nil
+}
+
+type taxonPage struct {
+	page *page
+	file *TaxonFile
+}
+
+// taxonFiles reads the taxon files and learns their ids, before anything that
+// names a taxon is looked at.
+func (l *loader) taxonFiles() []taxonPage {
+	var out []taxonPage
+	where := map[string]string{}
+	eachFile(l, taxaFolder, func(p *page, f *TaxonFile) {
+		id := f.ID.Text
+		if other, taken := where[id]; taken {
+			p.add(f.ID, "%s has the id %q too: two plants cannot share one", other, id)
+			return
+		}
+		if want := path.Base(p.name); want != id+".yaml" {
+			p.add(f.ID, "the file of %q is named %s, expected %s.yaml", id, want, id)
+		}
+		where[id] = p.name
+		l.known.taxa[id] = true
+		l.known.taxonIDs = append(l.known.taxonIDs, id)
+		out = append(out, taxonPage{p, f})
+	})
+	slices.Sort(l.known.taxonIDs)
+	return out
+}
+
+func (l *loader) addStudy(p *page, f *StudyFile) {
+	s := p.study(f, l.known)
+	if slices.ContainsFunc(l.k.Studies, func(o *graph.Study) bool { return o.Taxon == s.Taxon }) {
+		p.add(f.Taxon, "%s is worked up in another study already", s.Taxon)
+		return
+	}
+	for i, r := range s.Leave {
+		l.claim(p, f.Leave[i].ID, r)
+	}
+	l.k.Studies = append(l.k.Studies, s)
+}
+
+func (l *loader) addRule(p *page, id Word, r *graph.Rule) {
+	if l.claim(p, id, r) {
+		l.k.Rules = append(l.k.Rules, r)
+	}
+}
+
+// claim takes the id of a rule, which only one rule can have.
+func (l *loader) claim(p *page, id Word, r *graph.Rule) bool {
+	if l.rules == nil {
+		l.rules = map[string]graph.Place{}
+	}
+	if other, taken := l.rules[r.ID]; taken {
+		p.add(id, "the rule at %s has the id %q too", other, r.ID)
+		return false
+	}
+	l.rules[r.ID] = r.Place
+	return true
+}
+
+// ParseTaxon reads one taxon file against what is known already; name is what
+// problems call it.
+func ParseTaxon(k *graph.Knowledge, name string, text []byte) (*graph.Taxon, error) {
+	var problems graph.Problems
+	p := &page{name: name, problems: &problems}
+	var f TaxonFile
+	if !p.decode(text, &f) {
+		return nil, problems.Err()
+	}
+	look := knownFrom(k)
+	look.taxa[f.ID.Text] = true
+	t := p.taxon(&f, look)
+	if err := problems.Err(); err != nil {
+		return nil, fmt.Errorf("reading a plant: %w", err)
+	}
+	return t, nil
+}
+
+// ParseRules reads one rules file against what is known already; name is what
+// problems call it.
+func ParseRules(k *graph.Knowledge, name string, text []byte) ([]*graph.Rule, error) {
+	var problems graph.Problems
+	p := &page{name: name, problems: &problems}
+	var f RulesFile
+	if !p.decode(text, &f) {
+		return nil, problems.Err()
+	}
+	look := knownFrom(k)
+	var out []*graph.Rule
+	for i := range f.Rules {
+		out = append(out, p.rule(&f.Rules[i], look))
+	}
+	return out, problems.Err()
+}
+
+func knownFrom(k *graph.Knowledge) *known {
+	out := &known{vocabulary: k.Vocabulary, sources: map[string]bool{}, taxa: map[string]bool{}, taxonIDs: k.TaxonIDs()}
+	for _, id := range out.taxonIDs {
+		out.taxa[id] = true
+	}
+	for _, s := range k.Sources {
+		out.sources[s.ID] = true
+		out.sourceIDs = append(out.sourceIDs, s.ID)
+	}
+	return out
+}

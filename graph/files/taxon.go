@@ -1,0 +1,301 @@
+package files
+
+import (
+	"errors"
+	"regexp"
+	"slices"
+	"strconv"
+
+	"telltale/graph"
+)
+
+// SourceEntry is one publication of data/sources.yaml, which maps ids to them.
+type SourceEntry struct {
+	Title     Word `yaml:"title"`
+	Publisher Word `yaml:"publisher"`
+	Year      Word `yaml:"year"`
+	URL       Word `yaml:"url"`
+	Kind      Word `yaml:"kind"`
+}
+
+// TaxonFile is data/taxa/<id>.yaml: what is known of one plant.
+type TaxonFile struct {
+	ID         Word                  `yaml:"id"`
+	Name       Word                  `yaml:"name"`
+	Author     Word                  `yaml:"author"`
+	Family     Word                  `yaml:"family"`
+	Common     Words                 `yaml:"common"`
+	Synonyms   Words                 `yaml:"synonyms"`
+	Range      Words                 `yaml:"range"`
+	From       Words                 `yaml:"from"`
+	Traits     Map[[]StatementEntry] `yaml:"traits"`
+	Exhaustive Map[ExhaustiveEntry]  `yaml:"exhaustive"`
+	Toxicity   []ToxicityEntry       `yaml:"toxicity"`
+	Uses       []UseEntry            `yaml:"uses"`
+	Lookalikes []LookalikeEntry      `yaml:"lookalikes"`
+}
+
+// StatementEntry says that the plant shows a value this often: the value stands
+// behind the frequency.
+type StatementEntry struct {
+	Always    Word  `yaml:"always"`
+	Usually   Word  `yaml:"usually"`
+	Sometimes Word  `yaml:"sometimes"`
+	Rarely    Word  `yaml:"rarely"`
+	Never     Word  `yaml:"never"`
+	At        Words `yaml:"at"`
+	On        Word  `yaml:"on"`
+	From      Words `yaml:"from"`
+	Note      Word  `yaml:"note"`
+}
+
+// ExhaustiveEntry overrules whether the stated values of a trait are all there
+// are, with the reason.
+type ExhaustiveEntry struct {
+	Holds   Word  `yaml:"holds"`
+	Because Word  `yaml:"because"`
+	From    Words `yaml:"from"`
+}
+
+// ToxicityEntry is one way in which parts of the plant harm.
+type ToxicityEntry struct {
+	Parts    Words `yaml:"parts"`
+	Told     Word  `yaml:"told"`
+	Severity Word  `yaml:"severity"`
+	Irritant Word  `yaml:"irritant"`
+	Route    Word  `yaml:"route"`
+	Agent    Word  `yaml:"agent"`
+	Effect   Word  `yaml:"effect"`
+	From     Words `yaml:"from"`
+}
+
+// UseEntry is what people do with parts of the plant.
+type UseEntry struct {
+	Parts    Words `yaml:"parts"`
+	Told     Word  `yaml:"told"`
+	Category Word  `yaml:"category"`
+	Use      Word  `yaml:"use"`
+	At       Words `yaml:"at"`
+	Caution  Word  `yaml:"caution"`
+	From     Words `yaml:"from"`
+}
+
+// LookalikeEntry links the plant to one that it is confused with.
+type LookalikeEntry struct {
+	Taxon      Word  `yaml:"taxon"`
+	At         Words `yaml:"at"`
+	Evidence   Word  `yaml:"evidence"`
+	Difference Word  `yaml:"difference"`
+	From       Words `yaml:"from"`
+}
+
+var taxonID = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
+
+// known is what names in a file are looked up in.
+type known struct {
+	vocabulary *graph.Vocabulary
+	sources    map[string]bool
+	sourceIDs  []string
+	taxa       map[string]bool
+	taxonIDs   []string
+}
+
+func (p *page) source(e *Entry[SourceEntry]) *graph.Source {
+	s := &graph.Source{ID: e.Key.Text, Title: e.Value.Title.Text, Publisher: e.Value.Publisher.Text, URL: e.Value.URL.Text, Kind: e.Value.Kind.Text}
+	if s.ID == graph.Memory {
+		p.add(e.Key, "%q is what facts without a source say: no publication can have that id", s.ID)
+	}
+	if s.Title == "" {
+		p.add(e.Key, "source %s has no title", s.ID)
+	}
+	if e.Value.Year.Text != "" {
+		year, err := strconv.Atoi(e.Value.Year.Text)
+		if err != nil || year < 1000 || year > 2200 {
+			p.add(e.Value.Year, "%q is no year", e.Value.Year.Text)
+		}
+		s.Year = year
+	}
+	return s
+}
+
+func (p *page) taxon(f *TaxonFile, k *known) *graph.Taxon {
+	t := &graph.Taxon{
+		ID: f.ID.Text, Name: f.Name.Text, Author: f.Author.Text, Family: f.Family.Text, Common: f.Common.texts(),
+		Synonyms: f.Synonyms.texts(), Range: f.Range.texts(), Sources: p.cited(f.From, f.ID, k), File: p.name,
+	}
+	if !taxonID.MatchString(t.ID) {
+		p.add(f.ID, "%q is no id of a plant: expected genus-species in small letters", t.ID)
+	}
+	if t.Name == "" {
+		p.add(f.ID, "%s has no name", t.ID)
+	}
+	for i := range f.Traits {
+		p.statements(&f.Traits[i], t, k)
+	}
+	for _, e := range f.Exhaustive {
+		if tr, ok := p.traitNamed(e.Key, k); ok {
+			t.Overrules = append(t.Overrules, graph.Overrule{Trait: tr.ID, Exhaustive: p.truth(e.Value.Holds, false), Because: e.Value.Because.Text, Sources: p.cited(e.Value.From, e.Key, k)})
+			if e.Value.Because.Text == "" {
+				p.add(e.Key, "the exhaustiveness of %s is overruled without a reason (because)", tr.ID)
+			}
+		}
+	}
+	for i := range f.Toxicity {
+		t.Toxicity = append(t.Toxicity, p.toxicity(&f.Toxicity[i], f.ID, k))
+	}
+	for i := range f.Uses {
+		t.Uses = append(t.Uses, p.use(&f.Uses[i], f.ID, k))
+	}
+	for i := range f.Lookalikes {
+		t.Lookalikes = append(t.Lookalikes, p.lookalike(&f.Lookalikes[i], f.ID, k))
+	}
+	return t
+}
+
+func (p *page) traitNamed(w Word, k *known) (*graph.Trait, bool) {
+	t, ok := k.vocabulary.Trait(w.Text)
+	if !ok {
+		p.unknown(w, "trait", k.vocabulary.TraitIDs())
+	}
+	return t, ok
+}
+
+// cited checks the sources of a fact: a fact has at least one.
+func (p *page) cited(from Words, owner Word, k *known) []string {
+	if len(from) == 0 {
+		p.add(owner, "a fact has no source: give from: with the ids of its sources, or memory")
+	}
+	for _, w := range from {
+		if w.Text != graph.Memory && !k.sources[w.Text] {
+			p.unknown(w, "source", k.sourceIDs)
+		}
+	}
+	return from.texts()
+}
+
+func (p *page) statements(e *Entry[[]StatementEntry], t *graph.Taxon, k *known) {
+	tr, ok := p.traitNamed(e.Key, k)
+	if !ok {
+		return
+	}
+	for i := range e.Value {
+		if s, ok := p.statement(&e.Value[i], e.Key, tr, k); ok {
+			t.Statements = append(t.Statements, s)
+		}
+	}
+}
+
+func (p *page) statement(e *StatementEntry, key Word, tr *graph.Trait, k *known) (graph.Statement, bool) {
+	s := graph.Statement{Trait: tr.ID, Note: e.Note.Text}
+	var value Word
+	count := 0
+	for i, w := range []Word{e.Always, e.Usually, e.Sometimes, e.Rarely, e.Never} {
+		if w.tok != nil {
+			value, s.Frequency = w, graph.Frequency(i+1)
+			count++
+		}
+	}
+	if count != 1 {
+		p.add(key, "a statement of %s names %d frequencies, expected one of always, usually, sometimes, rarely, never", tr.ID, count)
+		return s, false
+	}
+	s.Sources = p.cited(e.From, value, k)
+	s.Stages = p.stages(e.At)
+	if s.Position = e.On.Text; s.Position != "" && !k.vocabulary.HasPosition(s.Position) {
+		p.unknown(e.On, "position", k.vocabulary.PositionNames())
+	}
+	return s, p.value(&s, value, tr)
+}
+
+func (p *page) value(s *graph.Statement, w Word, tr *graph.Trait) bool {
+	if tr.Kind == graph.StateKind {
+		s.State = w.Text
+		if tr.StateIndex(w.Text) < 0 {
+			*p.problems = append(*p.problems, graph.UnknownState(tr, w.Text, p.place(w.tok)))
+			return false
+		}
+		return true
+	}
+	r, err := graph.ParseRange(w.Text, tr.Unit)
+	if err == nil {
+		err = r.Check(tr.Kind)
+	}
+	if err != nil {
+		p.note(p.placed(err, w, tr.ID))
+		return false
+	}
+	s.Range = r
+	return true
+}
+
+// placed gives an error the place of the word it is about.
+func (p *page) placed(err error, w Word, what string) error {
+	var problem *graph.Problem
+	if errors.As(err, &problem) {
+		return &graph.Problem{Place: p.place(w.tok), Message: what + ": " + problem.Message, Nearest: problem.Nearest}
+	}
+	return &graph.Problem{Place: p.place(w.tok), Message: what + ": " + err.Error()}
+}
+
+// oneOf checks a word against a closed list.
+func (p *page) oneOf(w, owner Word, what string, list []string) string {
+	if !slices.Contains(list, w.Text) {
+		p.unknownOr(w, owner, what, list)
+	}
+	return w.Text
+}
+
+func (p *page) parts(ws Words, owner Word) []string {
+	if len(ws) == 0 {
+		p.add(owner, "no parts are named")
+	}
+	for _, w := range ws {
+		p.oneOf(w, owner, "part of a plant", graph.Parts())
+	}
+	return ws.texts()
+}
+
+func (p *page) toxicity(e *ToxicityEntry, owner Word, k *known) graph.Toxicity {
+	t := graph.Toxicity{
+		Parts: p.parts(e.Parts, owner), Told: e.Told.Text, Irritant: p.truth(e.Irritant, false),
+		Route: p.oneOf(e.Route, owner, "route", graph.Routes()), Agent: e.Agent.Text, Effect: e.Effect.Text,
+	}
+	t.Sources = p.cited(e.From, firstOf(e.Parts, owner), k)
+	var ok bool
+	switch t.Severity, ok = graph.SeverityNamed(e.Severity.Text); {
+	case ok:
+	case e.Severity.tok != nil:
+		p.unknown(e.Severity, "severity", graph.SeverityNames())
+	case !t.Irritant:
+		p.add(firstOf(e.Parts, owner), "a toxicity gives neither a severity nor that it irritates")
+	}
+	return t
+}
+
+func firstOf(ws Words, owner Word) Word {
+	if len(ws) > 0 {
+		return ws[0]
+	}
+	return owner
+}
+
+func (p *page) use(e *UseEntry, owner Word, k *known) graph.Use {
+	return graph.Use{
+		Parts: p.parts(e.Parts, owner), Told: e.Told.Text, Category: p.oneOf(e.Category, owner, "category of a use", graph.UseCategories()),
+		Use: e.Use.Text, Stages: p.stages(e.At), Caution: e.Caution.Text, Sources: p.cited(e.From, firstOf(e.Parts, owner), k),
+	}
+}
+
+func (p *page) lookalike(e *LookalikeEntry, owner Word, k *known) graph.Lookalike {
+	l := graph.Lookalike{
+		Taxon: e.Taxon.Text, Stages: p.stages(e.At), Evidence: p.oneOf(e.Evidence, owner, "evidence", graph.Evidences()),
+		Difference: e.Difference.Text, Sources: p.cited(e.From, e.Taxon, k),
+	}
+	switch {
+	case !k.taxa[l.Taxon]:
+		p.unknownOr(e.Taxon, owner, "plant", k.taxonIDs)
+	case l.Taxon == owner.Text:
+		p.add(e.Taxon, "%s is named as a lookalike of itself", l.Taxon)
+	}
+	return l
+}

@@ -1,0 +1,51 @@
+package graph
+
+// Study is one herb worked up for gathering.
+type Study struct {
+	Taxon   string   `graph:"study_of,key"`
+	About   string   `graph:"about"`
+	Gather  []Gather `graph:"gather"`
+	Leave   []*Rule  `graph:"leave_rule,at=rule"` // when to leave it anyway
+	Sources []string `graph:"source,source"`
+	File    string   `graph:"file"`
+}
+
+// Gather says which parts are gathered at which stages, what has to be checked
+// there, and what to say when it may be.
+type Gather struct {
+	Parts   []string `graph:"part,part"`
+	Stages  StageSet `graph:"stage"`
+	Checks  []Check  `graph:"check"`
+	Say     []string `graph:"say,text"`
+	Sources []string `graph:"source,source"`
+}
+
+// Check demands a sure reading of a trait that fits: one of States, or where
+// none are given any value that is stated of the taxon.
+type Check struct {
+	Trait    string   `graph:"trait,trait"`
+	Position string   `graph:"position"`
+	States   []string `graph:"state"`
+	Because  string   `graph:"because"`
+	Sources  []string `graph:"source,source"`
+}
+
+// For finds what is gathered at the stage, of the part where one is named.
+func (s *Study) For(part string, stage Stage) []Gather {
+	var out []Gather
+	for _, g := range s.Gather {
+		if (stage == AnyStage || g.Stages.Has(stage)) && (part == "" || contains(g.Parts, part)) {
+			out = append(out, g)
+		}
+	}
+	return out
+}
+
+func contains(list []string, x string) bool {
+	for _, y := range list {
+		if y == x {
+			return true
+		}
+	}
+	return false
+}
