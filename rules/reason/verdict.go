@@ -34,12 +34,17 @@ type Verdict struct {
 	Slack       int      // of a gather: how many readings of an obstacle must be wrong at the least
 }
 
-// Reason is one thing that a verdict rests on.
+// Reason is one thing that a verdict rests on. At most one of Evidence, Check,
+// Obstacle and Rule is set: what the reason is about.
 type Reason struct {
-	Verdict string // the verdict that this reason alone would give; Gather for what speaks for it
-	Text    string
-	Sources []string
-	Trait   string
+	Verdict  string // the verdict that this reason alone would give; Gather for what speaks for it
+	Text     string
+	Sources  []string
+	Trait    string
+	Evidence *Evidence     // a reading that speaks against the herb
+	Check    *graph.Check  // a check of the study, passed or not
+	Obstacle *Obstacle     // a plant that is not ruled out as far as it takes
+	Rule     *rules.Result // a rule that stops, or waits
 }
 
 // Obstacle is a plant that has to be ruled out first.
@@ -87,12 +92,14 @@ func (r *Reasoner) MayGather(taxon *graph.Taxon, obs graph.Observation) (*Verdic
 	return j.v, nil
 }
 
-func (j *judge) because(verdict, format string, args ...any) {
-	j.v.Because = append(j.v.Because, Reason{Verdict: verdict, Text: fmt.Sprintf(format, args...)})
+// because notes a reason, and gives it to say what it is about.
+func (j *judge) because(verdict, format string, args ...any) *Reason {
+	return j.sourced(verdict, "", nil, format, args...)
 }
 
-func (j *judge) sourced(verdict, trait string, sources []string, format string, args ...any) {
+func (j *judge) sourced(verdict, trait string, sources []string, format string, args ...any) *Reason {
 	j.v.Because = append(j.v.Because, Reason{Verdict: verdict, Trait: trait, Sources: sources, Text: fmt.Sprintf(format, args...)})
+	return &j.v.Because[len(j.v.Because)-1]
 }
 
 // isGathered asks whether anybody gathers this part at this stage.
@@ -187,12 +194,12 @@ func partsOf(entries []graph.Gather) []string {
 func (j *judge) isNotExcluded() {
 	for _, i := range j.c.excluded[j.herb] {
 		e := j.s.evidence(j.herb, i)
-		j.sourced(Leave, e.Trait.ID, statedSources(e.Stated), "%s: you read %s, and %s has %s", e.Trait.Label, e.Reading.Value(j.vocabulary()), j.v.Taxon.CommonName(), StatedWords(e.Stated))
+		j.sourced(Leave, e.Trait.ID, statedSources(e.Stated), "%s: you read %s, and %s has %s", e.Trait.Label, e.Reading.Value(j.vocabulary()), j.v.Taxon.CommonName(), StatedWords(e.Stated)).Evidence = &e
 	}
 	for i := range j.c.obs.Readings {
 		if r := &j.c.obs.Readings[i]; r.Unsure && j.s.ratios[i][j.herb] < 1 {
 			e := j.s.evidence(j.herb, i)
-			j.sourced(NotYet, e.Trait.ID, nil, "%s: you are not sure of %s, and that would speak against %s", e.Trait.Label, e.Reading.Value(j.vocabulary()), j.v.Taxon.CommonName())
+			j.sourced(NotYet, e.Trait.ID, nil, "%s: you are not sure of %s, and that would speak against %s", e.Trait.Label, e.Reading.Value(j.vocabulary()), j.v.Taxon.CommonName()).Evidence = &e
 		}
 	}
 }
@@ -259,20 +266,22 @@ func (j *judge) check(check *graph.Check) {
 		case r.Unsure:
 			unsure = true
 		case j.agrees(check, trait, r):
-			j.sourced(Gather, check.Trait, check.Sources, "%s: %s, as it has to be", t.Label, r.Value(j.vocabulary()))
+			j.sourced(Gather, check.Trait, check.Sources, "%s: %s, as it has to be", t.Label, r.Value(j.vocabulary())).Check = check
 			return
 		default:
 			unfit = r.Value(j.vocabulary())
 		}
 	}
+	text := ""
 	switch {
 	case unfit != "":
-		j.sourced(NotYet, check.Trait, check.Sources, "%s has to be %s, and you read %s: %s", t.Label, want, unfit, check.Because)
+		text = fmt.Sprintf("%s: you read %s, and it has to be %s", t.Label, unfit, want)
 	case unsure:
-		j.sourced(NotYet, check.Trait, check.Sources, "%s has to be %s, and you are not sure: %s", t.Label, want, check.Because)
+		text = fmt.Sprintf("%s: you are not sure, and it has to be %s", t.Label, want)
 	default:
-		j.sourced(NotYet, check.Trait, check.Sources, "%s has not been looked at; it has to be %s: %s", t.Label, want, check.Because)
+		text = fmt.Sprintf("%s: not looked at yet, and it has to be %s", t.Label, want)
 	}
+	j.sourced(NotYet, check.Trait, check.Sources, "%s (%s)", text, check.Because).Check = check
 }
 
 // agrees tells whether a sure reading fits a check: every state it leaves is one
@@ -329,11 +338,12 @@ func (j *judge) nothingInTheWay() {
 		}
 		return compareFalling(a.Weight, b.Weight)
 	})
-	for _, o := range j.v.InTheWay {
+	for i := range j.v.InTheWay {
+		o := &j.v.InTheWay[i]
 		if o.Taxon.Poisonous() {
 			j.v.PoisonsOpen = append(j.v.PoisonsOpen, o.Taxon.ID)
 		}
-		j.because(NotYet, "%s", o.words())
+		j.because(NotYet, "%s", o.words()).Obstacle = o
 	}
 }
 
@@ -380,24 +390,24 @@ func (j *judge) keepsRules() error {
 		return err
 	}
 	j.v.Rules = results
-	for _, res := range results {
-		j.ruled(res)
+	for i := range results {
+		j.ruled(&results[i])
 	}
 	return nil
 }
 
-func (j *judge) ruled(res rules.Result) {
+func (j *judge) ruled(res *rules.Result) {
 	r := res.Rule
 	because := strings.TrimSuffix(strings.TrimSpace(r.Because), ".")
 	switch {
 	case r.Then == graph.Leave && res.Outcome == graph.Fires:
-		j.sourced(Leave, "", r.Sources, "rule %s: %s", r.ID, because)
+		j.sourced(Leave, "", r.Sources, "rule %s: %s", r.ID, because).Rule = res
 	case r.Then == graph.Leave && res.Outcome == graph.Waits:
-		j.sourced(NotYet, "", r.Sources, "rule %s waits for %s: leave it if %s (%s)", r.ID, j.labels(res.WaitsFor), res.Residual, because)
+		j.sourced(NotYet, "", r.Sources, "rule %s waits for %s: leave it if %s (%s)", r.ID, j.labels(res.WaitsFor), res.Residual, because).Rule = res
 	case r.Then == graph.Must && res.Outcome == graph.Waits:
-		j.sourced(NotYet, "", r.Sources, "rule %s has to hold and waits for %s: %s (%s)", r.ID, j.labels(res.WaitsFor), res.Residual, because)
+		j.sourced(NotYet, "", r.Sources, "rule %s has to hold and waits for %s: %s (%s)", r.ID, j.labels(res.WaitsFor), res.Residual, because).Rule = res
 	case r.Then == graph.Must && res.Outcome == graph.Quiet:
-		j.sourced(NotYet, "", r.Sources, "rule %s has to hold and does not: %s", r.ID, because)
+		j.sourced(NotYet, "", r.Sources, "rule %s has to hold and does not: %s", r.ID, because).Rule = res
 	}
 }
 
