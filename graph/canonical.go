@@ -3,10 +3,12 @@ package graph
 import (
 	"reflect"
 	"slices"
+	"strings"
 )
 
-// Sort puts the lists whose order tells nothing in the order of the alphabet, as
-// a graph gives them back. The first common name stays first.
+// Sort puts the lists whose order tells nothing in the order of the alphabet,
+// each value once, as a graph gives them back. The first common name stays
+// first, and sentences keep their order, each on one line.
 func (k *Knowledge) Sort() {
 	sortLists(reflect.ValueOf(k).Elem())
 	k.Index()
@@ -19,8 +21,13 @@ func sortLists(v reflect.Value) {
 			continue
 		}
 		f := v.Field(i)
-		if list, ok := f.Interface().([]string); ok {
-			sortList(list, a)
+		switch list := f.Addr().Interface().(type) {
+		case *[]string:
+			*list = canonical(*list, a)
+			continue
+		case *[]int:
+			slices.Sort(*list)
+			*list = slices.Compact(*list)
 			continue
 		}
 		switch {
@@ -34,12 +41,20 @@ func sortLists(v reflect.Value) {
 	}
 }
 
-func sortList(list []string, a arrow) {
-	switch {
-	case a.text || len(list) == 0:
-	case a.first:
-		slices.Sort(list[1:])
-	default:
-		slices.Sort(list)
+func canonical(list []string, a arrow) []string {
+	if a.text {
+		for i, s := range list {
+			list[i] = strings.ReplaceAll(s, "\n", " ")
+		}
+		return list
 	}
+	list = slices.DeleteFunc(list, func(s string) bool { return s == "" })
+	if !a.first || len(list) == 0 {
+		slices.Sort(list)
+		return slices.Compact(list)
+	}
+	first := list[0]
+	rest := slices.DeleteFunc(list[1:], func(s string) bool { return s == first })
+	slices.Sort(rest)
+	return append(list[:1], slices.Compact(rest)...)
 }

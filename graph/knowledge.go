@@ -15,6 +15,8 @@ type Knowledge struct {
 	Taxa       []*Taxon    `graph:"knows_taxon,at=taxon"`
 	Studies    []*Study    `graph:"knows_study,at=study"`
 	Rules      []*Rule     `graph:"knows_rule,at=rule"`
+	// Corrections lists what somebody's own data changed, in the order of the files.
+	Corrections []Correction `graph:"correction"`
 
 	taxa    map[string]*Taxon
 	sources map[string]*Source
@@ -73,20 +75,21 @@ func (k *Knowledge) TaxonIDs() []string {
 // FindTaxon finds the one taxon of that id, scientific name, synonym or common
 // name. The problem returned lists the taxa it can be, or the nearest name.
 func (k *Knowledge) FindTaxon(name string) (*Taxon, error) {
-	at := Place{File: fmt.Sprintf("taxon %q", name)}
-	key := wordKey(name)
-	if t, ok := k.taxa[strings.ReplaceAll(key, " ", "-")]; ok {
-		return t, nil
+	at := Place{File: fmt.Sprintf("taxon %q", short(name))}
+	key := nameKey(name)
+	for _, id := range []string{name, strings.ReplaceAll(key, " ", "-")} {
+		if t, ok := k.taxa[id]; ok {
+			return t, nil
+		}
 	}
 	var found []*Taxon
-	names := k.TaxonIDs()
+	var names []string
 	for _, t := range k.Taxa {
-		for _, n := range append(append([]string{t.Name}, t.Synonyms...), t.Common...) {
-			names = append(names, n)
-			if wordKey(n) == key && (len(found) == 0 || found[len(found)-1] != t) {
-				found = append(found, t)
-			}
+		own := append(append([]string{t.Name}, t.Synonyms...), t.Common...)
+		if key != "" && slices.ContainsFunc(own, func(n string) bool { return nameKey(n) == key }) {
+			found = append(found, t)
 		}
+		names = append(append(names, own...), t.ID)
 	}
 	switch len(found) {
 	case 1:
@@ -99,6 +102,13 @@ func (k *Knowledge) FindTaxon(name string) (*Taxon, error) {
 		ids = append(ids, t.ID)
 	}
 	return nil, &Problem{Place: at, Message: fmt.Sprintf("%q is a name of %s: write which", name, strings.Join(ids, " and "))}
+}
+
+// nameKey folds what does not tell two names apart. People leave the sign of a
+// hybrid out, or write an x for it.
+func nameKey(name string) string {
+	words := strings.Fields(wordKey(strings.ReplaceAll(name, "×", " ")))
+	return strings.Join(slices.DeleteFunc(words, func(w string) bool { return w == "x" }), " ")
 }
 
 // Link is a lookalike link seen from one of its two plants.

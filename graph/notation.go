@@ -5,7 +5,12 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 )
+
+// longestReading is how many characters a reading can have. All states of the
+// trait that has most fill some 400 (from memory).
+const longestReading = 1000
 
 // ParseReading reads one reading as people type it:
 //
@@ -20,69 +25,83 @@ import (
 // Trait and state may be everyday words on either side of the sign. The problem
 // returned names the column within the text and the nearest real name.
 func ParseReading(v *Vocabulary, text string) (Reading, error) {
-	at := func(part string) Place {
-		return Place{File: fmt.Sprintf("reading %q", text), Column: columnOf(text, part)}
+	r, err := v.readLine(written{text, 1})
+	if err == nil {
+		return r, nil
 	}
-	left, right, negated, signed := cutSign(text)
-	if !signed {
-		return v.readWords(text, at(text))
+	p := problemOf(err)
+	p.Place.File = fmt.Sprintf("reading %q", short(text))
+	if p.Place.Column == 0 {
+		p.Place.Column = 1
 	}
-	name, position, positioned := strings.Cut(left, "@")
-	name, position = strings.TrimSpace(name), strings.TrimSpace(position)
-	traits := v.TraitsCalled(name)
-	switch {
-	case name == "":
-		return Reading{}, &Problem{Place: at(text), Message: "no trait is named before the sign"}
-	case len(traits) == 0:
-		return Reading{}, Unknown(at(name), "trait", name, v.traitNames(name))
-	case len(traits) > 1:
-		return Reading{}, &Problem{Place: at(name), Message: fmt.Sprintf("%q can be %s: write which", name, joinIDs(traits))}
-	}
-	if positioned && !v.HasPosition(position) {
-		return Reading{}, Unknown(at(position), "position", position, v.PositionNames())
-	}
-	r, err := ParseValue(v, traits[0], right, negated)
-	if err != nil {
-		return Reading{}, placed(err, at(right))
-	}
-	r.Position = position
-	return r, nil
+	return Reading{}, p
 }
 
-// placed gives the problem a place if it has none yet, and makes one of any other
-// error.
-func placed(err error, at Place) error {
+// ParseValue reads what stands behind the sign of a reading of the trait. A
+// trailing question mark makes it unsure; negated says that the sign was !=. The
+// column of the problem returned counts from the first character of text.
+func ParseValue(v *Vocabulary, t *Trait, text string, negated bool) (Reading, error) {
+	return readValue(t, written{text, 1}, negated)
+}
+
+// ParseTrait reads what stands before the sign: a trait by its id or an everyday
+// word, with the position it was read at if that is told, "leaf.shape@upper".
+// The column of the problem returned counts from the first character of text.
+func ParseTrait(v *Vocabulary, text string) (t *Trait, position string, err error) {
+	return v.readTrait(written{text, 1})
+}
+
+func (v *Vocabulary) readLine(line written) (Reading, error) {
+	if n := utf8.RuneCountInString(line.text); n > longestReading {
+		return Reading{}, line.problem("this has %d characters, more than any reading", n)
+	}
+	left, right, negated, signed := line.cutSign()
+	if !signed {
+		return v.readWords(line.trim())
+	}
+	t, position, err := v.readTrait(left)
+	if err != nil {
+		return Reading{}, err
+	}
+	if i := strings.Index(right.text, "="); i >= 0 {
+		return Reading{}, right.from(i).problem("a second = stands here: write one reading at a time, TRAIT=STATE")
+	}
+	r, err := readValue(t, right, negated)
+	r.Position = position
+	return r, err
+}
+
+// problemOf makes a problem of any error.
+func problemOf(err error) *Problem {
 	var p *Problem
 	if errors.As(err, &p) {
-		if p.Place == (Place{}) {
-			p.Place = at
-		} else if p.Place.File == "" {
-			p.Place.File, p.Place.Column = at.File, at.Column+p.Place.Column-1
-		}
 		return p
 	}
-	return &Problem{Place: at, Message: err.Error()}
+	return &Problem{Message: err.Error()}
 }
 
-// cutSign parts a reading at = or !=.
-func cutSign(text string) (left, right string, negated, ok bool) {
-	left, right, ok = strings.Cut(text, "=")
-	if !ok {
-		return "", "", false, false
+func (v *Vocabulary) readTrait(w written) (*Trait, string, error) {
+	name, position, positioned := w.trim(), written{}, false
+	if i := strings.Index(name.text, "@"); i >= 0 {
+		name, position, positioned = name.to(i).trim(), name.from(i+1).trim(), true
 	}
-	if strings.HasSuffix(left, "!") {
-		return strings.TrimSpace(left[:len(left)-1]), strings.TrimSpace(right), true, true
+	traits := v.TraitsCalled(name.text)
+	switch {
+	case name.text == "":
+		return nil, "", name.problem("no trait is named before the sign")
+	case len(traits) == 0:
+		return nil, "", name.unknown("trait", v.traitNames(name.text))
+	case len(traits) > 1:
+		return nil, "", name.problem("%q can be %s: write which", name.text, joinIDs(traits))
+	case !positioned:
+		return traits[0], "", nil
 	}
-	return strings.TrimSpace(left), strings.TrimSpace(strings.TrimPrefix(right, "=")), false, true
-}
-
-// columnOf counts the characters before part in text, from 1.
-func columnOf(text, part string) int {
-	i := strings.Index(text, part)
-	if i < 0 {
-		return 1
+	for _, p := range v.Positions {
+		if wordKey(p.Name) == wordKey(position.text) {
+			return traits[0], p.Name, nil
+		}
 	}
-	return len([]rune(text[:i])) + 1
+	return nil, "", position.unknown("position", v.PositionNames())
 }
 
 func joinIDs(traits []*Trait) string {
@@ -106,25 +125,26 @@ func (v *Vocabulary) traitNames(name string) []string {
 	return names
 }
 
-// ParseValue reads what stands behind the sign of a reading of the trait. A
-// trailing question mark makes it unsure; negated says that the sign was !=.
-func ParseValue(v *Vocabulary, t *Trait, text string, negated bool) (Reading, error) {
+func readValue(t *Trait, w written, negated bool) (Reading, error) {
 	r := Reading{Trait: t.ID}
-	value := strings.TrimSpace(text)
-	if strings.HasPrefix(value, "!=") {
-		value, negated = strings.TrimSpace(value[2:]), true
+	if n := utf8.RuneCountInString(w.text); n > longestReading {
+		return r, w.problem("this has %d characters, more than any reading of %s", n, t.ID)
 	}
-	if strings.HasSuffix(value, "?") {
-		value, r.Unsure = strings.TrimSpace(strings.TrimSuffix(value, "?")), true
+	value := w.trim()
+	if !negated && strings.HasPrefix(value.text, "!=") {
+		value, negated = value.from(2).trim(), true
 	}
-	if value == "" {
-		return r, fmt.Errorf("nothing was read of %s: give %s, or leave the reading out", t.ID, t.expects())
+	if unsure, ok := strings.CutSuffix(value.text, "?"); ok {
+		value, r.Unsure = value.to(len(unsure)).trim(), true
+	}
+	if value.text == "" {
+		return r, value.problem("nothing was read of %s: give %s, or leave the reading out", t.ID, t.expects())
 	}
 	if t.Kind == StateKind {
-		return r, r.readStates(t, text, value, negated)
+		return r, r.readStates(t, value, negated)
 	}
 	if negated {
-		return r, fmt.Errorf("%s is a %s: it cannot be read as what it is not", t.ID, t.Kind)
+		return r, value.problem("%s takes %s: it cannot be read as what it is not", t.ID, t.expects())
 	}
 	return r, r.readNumber(t, value)
 }
@@ -137,64 +157,78 @@ func (t *Trait) expects() string {
 	case CountKind:
 		return "a whole number"
 	case MonthsKind:
-		return "a month, 1 to 12"
+		return "a month, 1 to 12 or its name"
 	default:
 		return "one of " + strings.Join(t.StateIDs(), ", ")
 	}
 }
 
-func (r *Reading) readNumber(t *Trait, value string) error {
+func (r *Reading) readNumber(t *Trait, value written) error {
 	var err error
 	switch t.Kind {
 	case MonthsKind:
 		var month int
-		if month, err = ParseMonth(value); err == nil {
-			r.Low, r.High = float64(month), float64(month)
-		}
+		month, err = ParseMonth(value.text)
+		r.Low, r.High = float64(month), float64(month)
 	default:
-		r.Low, r.High, err = parseSpan(value, t.Unit)
-		if err == nil && t.Kind == CountKind && (r.Low != float64(int(r.Low)) || r.High != float64(int(r.High))) {
-			err = fmt.Errorf("%q is no whole number", value)
+		r.Low, r.High, err = parseSpan(value.text, t.Unit)
+		if err == nil && t.Kind == CountKind && !(whole(r.Low) && whole(r.High)) {
+			err = fmt.Errorf("%q is no whole number", value.text)
 		}
 	}
 	if err == nil {
 		return nil
 	}
-	var p *Problem
-	if errors.As(err, &p) {
-		p.Message = fmt.Sprintf("%s is a %s, expected %s: %s", t.ID, t.Kind, t.expects(), p.Message)
-		return p
-	}
-	return fmt.Errorf("%s is a %s, expected %s: %w", t.ID, t.Kind, t.expects(), err)
+	p := problemOf(err)
+	p.Place.Column = value.column
+	p.Message = fmt.Sprintf("%s takes %s: %s", t.ID, t.expects(), p.Message)
+	return p
 }
 
-func (r *Reading) readStates(t *Trait, text, value string, negated bool) error {
-	var named []string
-	for _, word := range strings.Split(value, "|") {
-		word = strings.TrimSpace(word)
-		if word == "" {
-			return fmt.Errorf("an empty state between | in %q", value)
-		}
-		states := t.StatesCalled(word)
-		if len(states) == 0 {
-			return unknownState(t, word, Place{Column: columnOf(text, word)})
-		}
-		named = append(named, states...)
+func (r *Reading) readStates(t *Trait, value written, negated bool) error {
+	named, err := t.readNames(value)
+	if err != nil {
+		return err
 	}
-	if negated {
-		r.Not = t.inOrder(func(s string) bool { return slices.Contains(named, s) })
-		r.States = t.inOrder(func(s string) bool { return !slices.Contains(named, s) })
-		if len(r.States) == 0 {
-			return fmt.Errorf("%q leaves %s no state at all", "!="+value, t.ID)
-		}
+	r.States = t.inOrder(func(s string) bool { return slices.Contains(named, s) != negated })
+	if !negated {
 		return nil
 	}
-	r.States = t.inOrder(func(s string) bool { return slices.Contains(named, s) })
+	r.Not = t.inOrder(func(s string) bool { return slices.Contains(named, s) })
+	if len(r.States) == 0 {
+		return value.problem("this leaves no state that %s can have", t.ID)
+	}
 	return nil
 }
 
-// unknownState tells a misspelt state from a number given for a state trait.
-func unknownState(t *Trait, word string, at Place) *Problem {
+// readNames reads states parted by |.
+func (t *Trait) readNames(value written) ([]string, error) {
+	var named []string
+	for rest, more := value, true; more; {
+		word := rest.trim()
+		i := strings.Index(rest.text, "|")
+		if more = i >= 0; more {
+			word, rest = rest.to(i).trim(), rest.from(i+1)
+		}
+		if word.text == "" {
+			return nil, word.problem("an empty state beside | in %q", value.text)
+		}
+		states := t.StatesCalled(word.text)
+		if len(states) == 0 {
+			return nil, UnknownState(t, word.text, Place{Column: word.column})
+		}
+		named = append(named, states...)
+	}
+	return named, nil
+}
+
+// UnknownState is the problem of a state that the trait does not have. It tells a
+// misspelt state from a number given for a state, and from an everyday word where
+// only the state itself will do.
+func UnknownState(t *Trait, word string, at Place) *Problem {
+	if states := t.StatesCalled(word); len(states) > 0 {
+		return &Problem{Place: at, Message: fmt.Sprintf("%q is an everyday word for the state of %s: write %s", word, t.ID, strings.Join(states, " or "))}
+	}
 	if _, _, err := parseSpan(word, "cm"); err == nil {
 		return &Problem{Place: at, Message: fmt.Sprintf("%s takes a state, not the measure %q: expected %s", t.ID, word, t.expects())}
 	}
@@ -205,76 +239,12 @@ func unknownState(t *Trait, word string, at Place) *Problem {
 	return p
 }
 
-// UnknownState is the problem of a state that the trait does not have.
-func UnknownState(t *Trait, word string, at Place) *Problem { return unknownState(t, word, at) }
-
 func (t *Trait) inOrder(keep func(string) bool) []string {
 	var out []string
 	for i := range t.States {
 		if keep(t.States[i].ID) {
 			out = append(out, t.States[i].ID)
 		}
-	}
-	return out
-}
-
-// readWords reads a reading without a sign: a state's name that only one trait
-// has, alone or with the organ, "hollow stem".
-func (v *Vocabulary) readWords(text string, at Place) (Reading, error) {
-	value, unsure := strings.CutSuffix(strings.TrimSpace(text), "?")
-	value = strings.TrimSpace(value)
-	var found []Reading
-	for _, t := range v.Traits {
-		if t.Kind != StateKind {
-			continue
-		}
-		for _, word := range t.spoken(value) {
-			if states := t.StatesCalled(word); len(states) > 0 {
-				found = append(found, Reading{Trait: t.ID, States: states, Unsure: unsure})
-				break
-			}
-		}
-	}
-	switch len(found) {
-	case 1:
-		return found[0], nil
-	case 0:
-		p := &Problem{Place: at, Message: fmt.Sprintf("%q is no reading: write TRAIT=STATE, such as leaf.arrangement=opposite", text)}
-		p.Nearest = Nearest(value, v.everyWord())
-		return Reading{}, p
-	}
-	var ways []string
-	for i := range found {
-		ways = append(ways, found[i].Notation(v))
-	}
-	return Reading{}, &Problem{Place: at, Message: fmt.Sprintf("%q can be %s: write which", text, strings.Join(ways, " or "))}
-}
-
-// spoken gives what is left of the words when the trait's organ is taken off
-// either end: "hollow stem" and "stem hollow" are "hollow" of a stem.
-func (t *Trait) spoken(words string) []string {
-	key := wordKey(words)
-	out := []string{key}
-	for _, organ := range []string{t.Organ, t.Organ + "s", t.Organ + "ed"} {
-		if rest, ok := strings.CutSuffix(key, " "+organ); ok {
-			out = append(out, rest)
-		}
-		if rest, ok := strings.CutPrefix(key, organ+" "); ok {
-			out = append(out, rest)
-		}
-	}
-	if t.Organ == "leaf" {
-		if rest, ok := strings.CutSuffix(key, " leaves"); ok {
-			out = append(out, rest)
-		}
-	}
-	return out
-}
-
-func (v *Vocabulary) everyWord() []string {
-	out := v.TraitIDs()
-	for _, t := range v.Traits {
-		out = append(out, t.stateWords()...)
 	}
 	return out
 }

@@ -26,7 +26,7 @@ func (p Place) String() string {
 			out += fmt.Sprintf(":%d", p.Column)
 		}
 	} else if p.Column > 0 {
-		out += fmt.Sprintf(", column %d", p.Column)
+		out = strings.TrimPrefix(fmt.Sprintf("%s, column %d", out, p.Column), ", ")
 	}
 	return out
 }
@@ -113,7 +113,7 @@ const listedNames = 9
 
 // Unknown makes the problem of a name that is not among the known ones.
 func Unknown(at Place, what, found string, known []string) *Problem {
-	p := &Problem{Place: at, Message: fmt.Sprintf("there is no %s %q", what, found)}
+	p := &Problem{Place: at, Message: fmt.Sprintf("there is no %s %q", what, short(found))}
 	p.Nearest = Nearest(found, known)
 	if len(known) > 0 && len(known) <= listedNames {
 		p.Message += " (known: " + strings.Join(known, ", ") + ")"
@@ -121,18 +121,32 @@ func Unknown(at Place, what, found string, known []string) *Problem {
 	return p
 }
 
+// shownCharacters is how much of what somebody wrote an error quotes (common
+// practice, no source).
+const shownCharacters = 80
+
+// short cuts a long text off, for an error to quote.
+func short(text string) string {
+	if utf8.RuneCountInString(text) <= shownCharacters {
+		return text
+	}
+	return string([]rune(text)[:shownCharacters]) + "…"
+}
+
 // Nearest finds the known name that takes the fewest changed letters to get to,
-// "" when even that one has more than half its letters changed.
+// "" when even that one has more than half its letters changed. Of two as near the
+// one with the same first letter is nearer.
 func Nearest(name string, known []string) string {
-	best, fewest := "", -1
 	key := wordKey(name)
 	if key == "" || len(name) > 200 { // a name that long is no misspelling (common practice, no source)
 		return ""
 	}
+	best, fewest, initial := "", -1, false
 	for _, k := range known {
-		d := levenshtein.ComputeDistance(key, wordKey(k))
-		if fewest < 0 || d < fewest {
-			best, fewest = k, d
+		other := wordKey(k)
+		d, same := levenshtein.ComputeDistance(key, other), other != "" && other[0] == key[0]
+		if fewest < 0 || d < fewest || d == fewest && same && !initial {
+			best, fewest, initial = k, d, same
 		}
 	}
 	if fewest < 0 || 2*fewest > max(utf8.RuneCountInString(best), 2) {

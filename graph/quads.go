@@ -155,7 +155,7 @@ func elem(t reflect.Type) reflect.Type {
 }
 
 func (w *quadWriter) child(node quad.IRI, a arrow, i int, v reflect.Value, voc *Vocabulary) {
-	child := quad.IRI(fmt.Sprintf("%s/%s/%03d", node, a.name, i))
+	child := quad.IRI(fmt.Sprintf("%s/%s/%03d", string(node), a.name, i))
 	if key := keyOf(v); key != "" {
 		if a.at != "" {
 			child = Node(a.at, key)
@@ -253,19 +253,24 @@ func knowledgeFrom(cols columns) (*Knowledge, error) {
 		return nil, fmt.Errorf("this graph holds no vocabulary: it was not loaded by Telltale")
 	}
 	r.k.Index()
-	r.readGiven()
-	return r.k, r.err
+	if r.readGiven(); r.err != nil {
+		return nil, r.err
+	}
+	if err := r.k.check(); err != nil {
+		return nil, err
+	}
+	return r.k, nil
 }
 
 type quadReader struct {
 	cols  columns
 	k     *Knowledge
-	given []given
+	given []observed
 	err   error
 }
 
-// given is an observation of a rule test that waits for the vocabulary.
-type given struct {
+// observed is an observation of a rule test that waits for the vocabulary.
+type observed struct {
 	into  *Observation
 	lines string
 	node  string
@@ -293,8 +298,7 @@ func (r *quadReader) field(node string, a arrow, v reflect.Value) {
 		return
 	case *StageSet:
 		for _, o := range values {
-			s, _ := StageNamed(text(o))
-			*x |= StagesOf(s)
+			*x |= StagesOf(r.stage(node, o))
 		}
 		return
 	case *Observation:
@@ -312,6 +316,15 @@ func (r *quadReader) field(node string, a arrow, v reflect.Value) {
 	if len(values) > 0 {
 		r.set(node, v, values[0])
 	}
+}
+
+// stage reads a stage. One that is not known must not pass for every stage.
+func (r *quadReader) stage(node string, o quad.Value) Stage {
+	s, ok := StageNamed(text(o))
+	if !ok || s == AnyStage {
+		r.fail(node, "%q is no stage", text(o))
+	}
+	return s
 }
 
 func (r *quadReader) slice(v reflect.Value, values []quad.Value) {
@@ -470,16 +483,19 @@ func placeFrom(s string) Place {
 
 func (r *quadReader) observation(node, name string, into *Observation) {
 	for _, o := range r.cols[name+"_stage"][node] {
-		into.Stage, _ = StageNamed(text(o))
+		into.Stage = r.stage(node, o)
 	}
 	for _, o := range r.cols[name+"_month"][node] {
-		into.Month, _ = strconv.Atoi(text(o))
+		var err error
+		if into.Month, err = ParseMonth(text(o)); err != nil {
+			r.fail(node, "%s", err)
+		}
 	}
 	for _, o := range r.cols[name+"_part"][node] {
 		into.Part = text(o)
 	}
 	for _, o := range r.cols[name][node] {
-		r.given = append(r.given, given{into: into, lines: text(o), node: node})
+		r.given = append(r.given, observed{into: into, lines: text(o), node: node})
 	}
 }
 

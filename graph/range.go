@@ -12,7 +12,6 @@ import (
 // Range is a measure as floras write it, (2-)5-15(-20): the usual span and, in
 // brackets, the extremes. Months are a Range that may wrap round the year, 11-2.
 type Range struct {
-	_           struct{} `cbor:",toarray"`
 	LowExtreme  float64
 	Low         float64
 	High        float64
@@ -45,21 +44,21 @@ func (r Range) HasMonth(month int) bool {
 	return m >= r.Low || m <= r.High
 }
 
-var rangePattern = regexp.MustCompile(`^(?:\((\d+(?:\.\d+)?)-\))?(\d+(?:\.\d+)?)(?:-(\d+(?:\.\d+)?))?(?:\(-(\d+(?:\.\d+)?)\))?\s*([a-z]*)$`)
+var rangePattern = regexp.MustCompile(`^(?:\(\s*(\d+(?:\.\d+)?)\s*-\s*\))?\s*(\d+(?:\.\d+)?)(?:\s*-\s*(\d+(?:\.\d+)?))?\s*(?:\(\s*-\s*(\d+(?:\.\d+)?)\s*\))?\s*([^\d\s(){}.,-]*)$`)
+
+// typographic turns what publishers set for a hyphen and a blank into those.
+var typographic = strings.NewReplacer("–", "-", "‑", "-", "\u00a0", " ", "\u202f", " ", "\u2009", " ")
 
 // ParseRange reads a range written as floras do, with its unit where it has one,
 // and converts it to the unit given ("" for counts and months).
 func ParseRange(text, unit string) (Range, error) {
-	m := rangePattern.FindStringSubmatch(strings.TrimSpace(strings.ReplaceAll(text, "–", "-")))
+	m := rangePattern.FindStringSubmatch(strings.TrimSpace(typographic.Replace(text)))
 	if m == nil {
-		return Range{}, fmt.Errorf("%q is no range: write it as floras do, 5-15 or (2-)5-15(-20)", text)
+		return Range{}, fmt.Errorf("%q is no range: write it as floras do, 5-15 or (2-)5-15(-20)", short(text))
 	}
-	factor := 1.0
-	if m[5] != "" {
-		var err error
-		if factor, err = unitFactor(m[5], unit); err != nil {
-			return Range{}, err
-		}
+	factor, err := unitFactor(m[5], unit)
+	if err != nil {
+		return Range{}, err
 	}
 	at := func(i int, otherwise float64) float64 {
 		if m[i] == "" {
@@ -73,8 +72,8 @@ func ParseRange(text, unit string) (Range, error) {
 	r.High = at(3, r.Low)
 	r.LowExtreme = at(1, r.Low)
 	r.HighExtreme = at(4, r.High)
-	if math.IsInf(r.HighExtreme, 0) || math.IsInf(r.High, 0) {
-		return Range{}, fmt.Errorf("%q is too large to be measured", text)
+	if max(r.LowExtreme, r.Low, r.High, r.HighExtreme) > largestMeasure {
+		return Range{}, fmt.Errorf("%q is larger than any plant", short(text))
 	}
 	return r, nil
 }
@@ -86,20 +85,22 @@ func (r Range) ordered() bool {
 
 // Check tells what is wrong with a range of this kind of trait.
 func (r Range) Check(kind Kind) error {
-	if kind == MonthsKind {
-		if r.Low < 1 || r.Low > 12 || r.High < 1 || r.High > 12 || r.Low != math.Trunc(r.Low) || r.High != math.Trunc(r.High) {
+	numbers := []float64{r.LowExtreme, r.Low, r.High, r.HighExtreme}
+	switch {
+	case kind == MonthsKind:
+		if slices.ContainsFunc(numbers, func(x float64) bool { return !whole(x) || x < 1 || x > 12 }) {
 			return fmt.Errorf("%s are no months: they run from 1 to 12", r)
 		}
-		return nil
-	}
-	if !r.ordered() {
+	case !r.ordered():
 		return fmt.Errorf("%s does not rise from low to high", r)
-	}
-	if kind == CountKind && r.Low != math.Trunc(r.Low) {
+	case kind == CountKind && slices.ContainsFunc(numbers, func(x float64) bool { return !whole(x) }):
 		return fmt.Errorf("%s is no count", r)
 	}
 	return nil
 }
+
+// whole tells whether there is nothing behind the decimal point.
+func whole(x float64) bool { return x == math.Trunc(x) }
 
 // centimetres gives the length of each unit in cm. The inch is 2.54 cm and the
 // foot 30.48 cm exactly (NIST SP 811, appendix B).
@@ -112,9 +113,13 @@ var centimetres = map[string]float64{
 // UnitNames lists the units that a length can be given in.
 func UnitNames() []string { return []string{"mm", "cm", "m", "in", "ft"} }
 
-// unitFactor gives what one of the unit from is in the unit to.
+// unitFactor gives what one of the unit from is in the unit to; from may be left
+// out.
 func unitFactor(from, to string) (float64, error) {
-	f, ok := centimetres[from]
+	if from == "" {
+		return 1, nil
+	}
+	f, ok := centimetres[strings.ToLower(from)]
 	if !ok {
 		return 0, Unknown(Place{}, "unit", from, UnitNames())
 	}
@@ -128,7 +133,7 @@ func unitFactor(from, to string) (float64, error) {
 // round9 takes off what conversion between units adds in the last digits.
 func round9(x float64) float64 { return math.Round(x*1e9) / 1e9 }
 
-var measurePattern = regexp.MustCompile(`^(\d+(?:\.\d+)?|\.\d+)\s*(?:-\s*(\d+(?:\.\d+)?|\.\d+))?\s*([A-Za-z"']*)$`)
+var measurePattern = regexp.MustCompile(`^(\d+(?:\.\d+)?|\.\d+)\s*(?:-\s*(\d+(?:\.\d+)?|\.\d+))?\s*([^\d\s(){}.,-]*)$`)
 
 // largestMeasure, in the trait's unit, is beyond any plant: the tallest tree is
 // 116 m, 116,000 mm (from memory).
@@ -137,15 +142,20 @@ const largestMeasure = 1e6
 // parseSpan reads a number or a span of two, with its unit, and gives it in the
 // unit wanted.
 func parseSpan(text, unit string) (low, high float64, err error) {
-	m := measurePattern.FindStringSubmatch(strings.TrimSpace(text))
-	if m == nil {
+	plain := strings.TrimSpace(typographic.Replace(text))
+	m := measurePattern.FindStringSubmatch(plain)
+	switch {
+	case m != nil:
+	case strings.HasPrefix(plain, "-"):
+		return 0, 0, fmt.Errorf("%q is below zero", text)
+	case measurePattern.MatchString(strings.Replace(plain, ",", ".", 1)):
+		return 0, 0, fmt.Errorf("%q is no number: decimals stand behind a point", text)
+	default:
 		return 0, 0, fmt.Errorf("%q is no number", text)
 	}
-	factor := 1.0
-	if m[3] != "" {
-		if factor, err = unitFactor(strings.ToLower(m[3]), unit); err != nil {
-			return 0, 0, err
-		}
+	factor, err := unitFactor(m[3], unit)
+	if err != nil {
+		return 0, 0, err
 	}
 	low, _ = strconv.ParseFloat(m[1], 64) // the pattern lets only numbers through
 	high = low
@@ -168,8 +178,11 @@ var monthNames = []string{"january", "february", "march", "april", "may", "june"
 // letters of it.
 func ParseMonth(text string) (int, error) {
 	t := strings.ToLower(strings.TrimSpace(text))
-	if n, err := strconv.Atoi(t); err == nil && 1 <= n && n <= 12 {
-		return n, nil
+	if n, err := strconv.ParseUint(t, 10, 64); err == nil {
+		if 1 <= n && n <= 12 {
+			return int(n), nil
+		}
+		return 0, fmt.Errorf("there is no month %d: they run from 1 to 12", n)
 	}
 	if len(t) >= 3 {
 		if i := slices.IndexFunc(monthNames, func(m string) bool { return strings.HasPrefix(m, t) }); i >= 0 {

@@ -3,85 +3,98 @@ package graph
 import (
 	"context"
 	"fmt"
-	"reflect"
 
 	"github.com/cayleygraph/cayley/graph"
 	"github.com/cayleygraph/quad"
 )
 
-// Read asks a graph for everything it knows: each arrow in turn, from all nodes
-// at once, and puts the knowledge together from the answers.
+// Read asks a graph for everything it knows.
 func Read(ctx context.Context, store graph.QuadStore) (*Knowledge, error) {
+	quads, err := Fetch(ctx, store)
+	if err != nil {
+		return nil, err
+	}
+	return FromQuads(quads)
+}
+
+// FromQuads is Quads backwards.
+func FromQuads(quads []quad.Quad) (*Knowledge, error) {
 	cols := columns{}
-	for _, name := range arrowNames() {
-		col, err := readArrow(ctx, store, name)
-		if err != nil {
-			return nil, fmt.Errorf("asking the graph where %s leads: %w", name, err)
+	for _, q := range quads {
+		subject, ok := q.Subject.(quad.IRI)
+		if !ok {
+			return nil, fmt.Errorf("%v leaves from %v, which has no name", q.Predicate, q.Subject)
 		}
-		cols[name] = col
+		name := text(q.Predicate)
+		if cols[name] == nil {
+			cols[name] = map[string][]quad.Value{}
+		}
+		cols[name][string(subject)] = append(cols[name][string(subject)], q.Object)
 	}
 	return knowledgeFrom(cols)
 }
 
-// readArrow finds all that an arrow leads to, by the nodes it leaves from.
-func readArrow(ctx context.Context, store graph.QuadStore, name string) (map[string][]quad.Value, error) {
-	ref, err := store.ValueOf(quad.IRI(name))
-	if err != nil || ref == nil {
-		return nil, err
+// namedAtOnce is how many nodes a graph is asked the names of in one go: enough
+// that a graph behind a network is not asked once for each (common practice, no
+// source).
+const namedAtOnce = 8192
+
+// Fetch takes all arrows out of a graph. The names of nodes are asked for many at
+// a time, and of each node once.
+func Fetch(ctx context.Context, store graph.QuadStore) ([]quad.Quad, error) {
+	links, nodes, err := links(ctx, store)
+	if err != nil {
+		return nil, fmt.Errorf("asking the graph for its arrows: %w", err)
 	}
-	col := map[string][]quad.Value{}
-	it := store.QuadIterator(quad.Predicate, ref).Iterate()
-	defer func() { _ = it.Close() }()
-	for it.Next(ctx) {
-		q, err := store.Quad(it.Result())
+	names := make([]quad.Value, 0, len(nodes))
+	for len(nodes) > 0 {
+		n := min(namedAtOnce, len(nodes))
+		some, err := graph.ValuesOf(ctx, store, nodes[:n])
 		if err != nil {
-			return nil, err
+			return nil, fmt.Errorf("asking the graph for its names: %w", err)
 		}
-		subject, ok := q.Subject.(quad.IRI)
-		if !ok {
-			return nil, fmt.Errorf("it leaves from %v, which has no name", q.Subject)
-		}
-		col[string(subject)] = append(col[string(subject)], q.Object)
+		names, nodes = append(names, some...), nodes[n:]
 	}
-	return col, it.Err()
+	quads := make([]quad.Quad, len(links))
+	for i, l := range links {
+		q := quad.Quad{Subject: names[l[0]], Predicate: names[l[1]], Object: names[l[2]]}
+		if q.Subject == nil || q.Predicate == nil || q.Object == nil {
+			return nil, fmt.Errorf("the graph has lost the name of a node: %v %v %v", q.Subject, q.Predicate, q.Object)
+		}
+		quads[i] = q
+	}
+	return quads, nil
 }
 
-// arrowNames lists the arrows that Knowledge is written with.
-func arrowNames() []string {
-	seen := map[string]bool{arrowOrder: true}
-	names := []string{arrowOrder}
-	add := func(name string) {
-		if !seen[name] {
-			seen[name] = true
-			names = append(names, name)
-		}
-	}
-	var walk func(reflect.Type)
-	walk = func(t reflect.Type) {
-		for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
-			t = t.Elem()
-		}
-		if t.Kind() != reflect.Struct {
-			return
-		}
-		for i := range t.NumField() {
-			a, ok := arrowOf(t.Field(i))
-			if !ok {
-				continue
+// link is an arrow by the places of its subject, itself and its object in a list
+// of nodes.
+type link [3]int
+
+func links(ctx context.Context, store graph.QuadStore) ([]link, []graph.Ref, error) {
+	var all []link
+	var nodes []graph.Ref
+	places := map[any]int{}
+	it := store.QuadsAllIterator().Iterate()
+	defer func() { _ = it.Close() }()
+	for it.Next(ctx) && ctx.Err() == nil {
+		var l link
+		for i, d := range []quad.Direction{quad.Subject, quad.Predicate, quad.Object} {
+			node, err := store.QuadDirection(it.Result(), d)
+			if err != nil {
+				return nil, nil, err
 			}
-			add(a.name)
-			switch {
-			case a.first:
-				add(arrowFirst + a.name)
-			case t.Field(i).Type == reflect.TypeFor[Observation]():
-				add(a.name + "_stage")
-				add(a.name + "_month")
-				add(a.name + "_part")
-				continue
+			place, known := places[node.Key()]
+			if !known {
+				place = len(nodes)
+				places[node.Key()] = place
+				nodes = append(nodes, node)
 			}
-			walk(t.Field(i).Type)
+			l[i] = place
 		}
+		all = append(all, l)
 	}
-	walk(reflect.TypeFor[Knowledge]())
-	return names
+	if err := ctx.Err(); err != nil {
+		return nil, nil, err
+	}
+	return all, nodes, it.Err()
 }

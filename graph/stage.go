@@ -41,8 +41,9 @@ func StageNamed(name string) (Stage, bool) {
 	if name == "" {
 		return AnyStage, true
 	}
+	key := wordKey(name)
 	for i, n := range stageNames {
-		if n == strings.ReplaceAll(strings.ToLower(name), "-", "_") {
+		if wordKey(n) == key {
 			return Stage(i), true
 		}
 	}

@@ -41,7 +41,6 @@ func FrequencyNames() []string { return append([]string(nil), frequencyNames[1:]
 // trait), counts and months. An empty Stages means at every stage, an empty
 // Position anywhere on the plant.
 type Statement struct {
-	_         struct{}  `cbor:",toarray"`
 	Trait     string    `graph:"trait,trait"`
 	State     string    `graph:"state"`
 	Range     Range     `graph:"range"`

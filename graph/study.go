@@ -2,12 +2,35 @@ package graph
 
 // Study is one herb worked up for gathering.
 type Study struct {
-	Taxon   string   `graph:"study_of,key"`
-	About   string   `graph:"about"`
-	Gather  []Gather `graph:"gather"`
-	Leave   []*Rule  `graph:"leave_rule,at=rule"` // when to leave it anyway
+	Taxon  string   `graph:"study_of,key"`
+	About  string   `graph:"about"`
+	Gather []Gather `graph:"gather"`
+	Leave  []*Rule  `graph:"leave_rule,at=rule"` // when to leave it anyway
+	// TooClose names the plants that can not be told from the herb at some stages,
+	// why, and when they can be.
+	TooClose []TooClose `graph:"too_close"`
+	Sources  []string   `graph:"source,source"`
+	File     string     `graph:"file"`
+}
+
+// TooClose says that a plant cannot be parted from the herb by two constant
+// differences at these stages, why, and how or when the two can be told apart.
+type TooClose struct {
+	Taxon   string   `graph:"with,taxon"`
+	Stages  StageSet `graph:"stage"`
+	Because string   `graph:"because"`
+	Parted  string   `graph:"parted"`
 	Sources []string `graph:"source,source"`
-	File    string   `graph:"file"`
+}
+
+// Excuses finds what the study says of a plant that is too close at the stage.
+func (s *Study) Excuses(taxon string, stage Stage) *TooClose {
+	for i := range s.TooClose {
+		if c := &s.TooClose[i]; c.Taxon == taxon && c.Stages.Has(stage) {
+			return c
+		}
+	}
+	return nil
 }
 
 // Gather says which parts are gathered at which stages, what has to be checked

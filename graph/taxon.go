@@ -117,9 +117,32 @@ type Use struct {
 	Sources  []string `graph:"source,source"`
 }
 
-// UseCategories lists the categories that the facts use.
+// UseCategories lists the first level of the TDWG Economic Botany Data Collection
+// Standard (Cook 1995), its words in small letters: poisons are parted there by
+// what they kill.
 func UseCategories() []string {
-	return []string{"food", "medicine", "material", "animal_food", "environmental", "poison", "social"}
+	return []string{
+		"food", "food_additives", "animal_food", "bee_plants", "invertebrate_food", "materials", "fuels", "social_uses",
+		"vertebrate_poisons", "non_vertebrate_poisons", "medicines", "environmental_uses", "gene_sources",
+	}
+}
+
+// UseCategory finds the category of the standard that a word stands for: its own
+// name, or a shorter one that people write.
+func UseCategory(word string) string {
+	switch word {
+	case "medicine":
+		return "medicines"
+	case "material":
+		return "materials"
+	case "environmental":
+		return "environmental_uses"
+	case "social":
+		return "social_uses"
+	case "poison":
+		return "vertebrate_poisons"
+	}
+	return word
 }
 
 // Lookalike links a taxon to one that it is confused with. The link holds both

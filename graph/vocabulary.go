@@ -4,6 +4,7 @@ import (
 	"slices"
 	"sort"
 	"strings"
+	"unicode"
 )
 
 // Vocabulary defines the traits, their states, and how they are looked at.
@@ -71,11 +72,19 @@ func (t *Trait) mirrorNear() {
 	}
 }
 
-// wordKey folds what does not tell two everyday words apart.
+// wordKey folds what does not tell two everyday words apart: capitals, blanks,
+// hyphens, underscores and the shape of the apostrophe.
 func wordKey(w string) string {
-	w = strings.ToLower(strings.TrimSpace(w))
-	w = strings.NewReplacer("_", " ", "-", " ").Replace(w)
-	return strings.Join(strings.Fields(w), " ")
+	plain := true
+	for i := 0; i < len(w) && plain; i++ {
+		c := w[i]
+		plain = 'a' <= c && c <= 'z' || c == '.' || '0' <= c && c <= '9'
+	}
+	if plain { // as most words of a vocabulary are, of which there are thousands
+		return w
+	}
+	words := strings.FieldsFunc(strings.ToLower(w), func(r rune) bool { return r == '_' || r == '-' || unicode.IsSpace(r) })
+	return strings.ReplaceAll(strings.Join(words, " "), "’", "'")
 }
 
 // Trait finds a trait by its id.
@@ -137,12 +146,15 @@ func (t *Trait) StatesCalled(word string) []string {
 	return out
 }
 
-// stateWords lists all that a state of the trait can be called.
+// stateWords lists all that a state of the trait can be called, each word once.
 func (t *Trait) stateWords() []string {
 	var out []string
 	for i := range t.States {
-		out = append(out, t.States[i].ID)
-		out = append(out, t.States[i].Words...)
+		for _, w := range append([]string{t.States[i].ID}, t.States[i].Words...) {
+			if !slices.Contains(out, w) {
+				out = append(out, w)
+			}
+		}
 	}
 	return out
 }

@@ -4,30 +4,19 @@ import (
 	"fmt"
 
 	"github.com/google/cel-go/cel"
-	"github.com/google/cel-go/common"
-	"github.com/google/cel-go/common/ast"
-	"github.com/google/cel-go/common/operators"
+	celcheck "github.com/google/cel-go/checker"
 
 	"telltale/graph"
 )
 
 // The bounds on a rule, so that one written by a stranger ends in an error and
 // not in a stalled program. From memory: the longest rule shipped has some 300
-// characters and costs some tens of steps.
+// characters, nests three deep and costs some tens of steps.
 const (
-	maxExpression = 8 << 10
-	maxNesting    = 64
-	maxCost       = 100_000
-)
-
-// The variables that are no traits.
-const (
-	stageVar = "stage"
-	partVar  = "part"
-	monthVar = "month"
-	// what the functions of our own look into
-	hopedVar    = "_hoped_for"
-	ruledOutVar = "_ruled_out"
+	maxExpression = 8 << 10 // characters
+	maxNesting    = 64      // brackets in brackets
+	maxCost       = 1000    // steps of CEL, reckoned for the worst readings
+	maxWays       = 4096    // ways in which "one of these" can be read, all of which are tried
 )
 
 // Env is the CEL environment made from a vocabulary and the plants that rules can
@@ -35,80 +24,69 @@ const (
 type Env struct {
 	cel        *cel.Env
 	vocabulary *graph.Vocabulary
-	knowledge  *graph.Knowledge
+	taxa       []string
+	variables  map[string]*variable
+	names      []string // of the variables that authors write
 }
 
 // NewEnv makes the environment in which all rules of the knowledge are read.
 func NewEnv(k *graph.Knowledge) (*Env, error) {
-	options := []cel.EnvOption{
-		cel.ClearMacros(),
-		cel.Macros(hopedMacro, openMacro, ruledOutMacro),
-		cel.ParserExpressionSizeLimit(maxExpression),
-		cel.ParserRecursionLimit(maxNesting),
-		cel.Variable(stageVar, cel.StringType),
-		cel.Variable(partVar, cel.StringType),
-		cel.Variable(monthVar, cel.IntType),
-		cel.Variable(hopedVar, cel.StringType),
-		cel.Variable(ruledOutVar, cel.MapType(cel.StringType, cel.BoolType)),
-		cel.CrossTypeNumericComparisons(true),
+	e := &Env{vocabulary: k.Vocabulary, taxa: k.TaxonIDs(), variables: map[string]*variable{}}
+	for _, v := range circumstances() {
+		e.declare(v)
 	}
 	for _, t := range k.Vocabulary.Traits {
-		options = append(options, cel.Variable(t.ID, celType(t)))
+		e.declare(traitVariable(t))
 	}
-	env, err := cel.NewEnv(options...)
-	if err != nil {
+	e.names = append(k.Vocabulary.TraitIDs(), stageName, partName, monthName)
+	for _, id := range e.taxa {
+		e.declare(&variable{name: hopedPrefix + id, kind: answer, taxon: id, asks: hopedFor})
+		e.declare(&variable{name: ruledOutPrefix + id, kind: answer, taxon: id, asks: isRuledOut})
+	}
+	options := []cel.EnvOption{
+		cel.ClearMacros(),
+		cel.ParserExpressionSizeLimit(maxExpression),
+		cel.ParserRecursionLimit(maxNesting),
+	}
+	for name, v := range e.variables {
+		options = append(options, cel.Variable(name, v.celType()))
+	}
+	var err error
+	if e.cel, err = cel.NewEnv(options...); err != nil {
 		return nil, fmt.Errorf("making the language of rules from the vocabulary: %w", err)
 	}
-	return &Env{cel: env, vocabulary: k.Vocabulary, knowledge: k}, nil
+	return e, nil
 }
 
-func celType(t *graph.Trait) *cel.Type {
-	switch t.Kind {
-	case graph.MeasureKind:
-		return cel.DoubleType
-	case graph.CountKind, graph.MonthsKind:
-		return cel.IntType
-	}
-	return cel.StringType
+func (e *Env) declare(v *variable) {
+	v.unread = cel.AttributePattern(v.name)
+	e.variables[v.name] = v
 }
 
-// The functions of our own are written out into plain CEL as they are read, so
-// that they too can wait:
-//
-//	hoped_for("daucus-carota")       the gatherer hopes for this plant
-//	is_ruled_out("conium-maculatum") true once sure readings rule it out; until then it waits
-//	is_open("conium-maculatum")      false once it is ruled out; until then it waits
-var (
-	hopedMacro = cel.GlobalMacro("hoped_for", 1, func(f cel.MacroExprFactory, _ ast.Expr, args []ast.Expr) (ast.Expr, *common.Error) {
-		return f.NewCall(operators.Equals, f.NewIdent(hopedVar), args[0]), nil
-	})
-	ruledOutMacro = cel.GlobalMacro("is_ruled_out", 1, func(f cel.MacroExprFactory, _ ast.Expr, args []ast.Expr) (ast.Expr, *common.Error) {
-		return f.NewCall(operators.Index, f.NewIdent(ruledOutVar), args[0]), nil
-	})
-	openMacro = cel.GlobalMacro("is_open", 1, func(f cel.MacroExprFactory, _ ast.Expr, args []ast.Expr) (ast.Expr, *common.Error) {
-		return f.NewCall(operators.LogicalNot, f.NewCall(operators.Index, f.NewIdent(ruledOutVar), args[0])), nil
-	})
-)
-
-// names lists what an expression can name.
-func (e *Env) names() []string {
-	return append(e.vocabulary.TraitIDs(), stageVar, partVar, monthVar, "hoped_for", "is_open", "is_ruled_out")
+// program makes an expression ready to be evaluated where some of what it looks
+// at is unknown.
+func (e *Env) program(checked *cel.Ast, more ...cel.EvalOption) (cel.Program, error) {
+	return e.cel.Program(checked, cel.EvalOptions(append(more, cel.OptPartialEval, cel.OptOptimize)...))
 }
 
-// variables lists the traits, and stage, part and month, that an expression
-// looks at.
-func variables(expr ast.Expr) []string {
-	seen := map[string]bool{}
-	var out []string
-	ast.PreOrderVisit(expr, ast.NewExprVisitor(func(x ast.Expr) {
-		name := ""
-		if x.Kind() == ast.IdentKind {
-			name = x.AsIdent()
-		}
-		if name != "" && !seen[name] {
-			seen[name] = true
-			out = append(out, name)
-		}
-	}))
-	return out
+// cost reckons how many steps of CEL an expression takes at the most. Rules hold
+// no loops, so that it is known before any plant is looked at.
+func (e *Env) cost(checked *cel.Ast) (uint64, error) {
+	estimate, err := e.cel.EstimateCost(checked, wordSizes{})
+	return estimate.Max, err
+}
+
+// longestWord is more than the characters of any state, stage, part or plant id
+// (from memory: the longest shipped has some thirty).
+const longestWord = 64
+
+// wordSizes tells the cost estimate how long the values of variables are.
+type wordSizes struct{}
+
+func (wordSizes) EstimateSize(celcheck.AstNode) *celcheck.SizeEstimate {
+	return &celcheck.SizeEstimate{Max: longestWord}
+}
+
+func (wordSizes) EstimateCallCost(string, string, *celcheck.AstNode, []celcheck.AstNode) *celcheck.CallEstimate {
+	return nil
 }

@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"telltale/graph"
 )
@@ -27,21 +28,30 @@ func (r *Rule) RunTests() []TestResult {
 
 func (r *Rule) runTest(t *graph.RuleTest) TestResult {
 	res := TestResult{Rule: r.Rule, Test: t}
-	got, err := r.Try(NewFacts(r.env.vocabulary, &t.Given, t.Hoped, nil))
-	if err != nil {
+	hoped := t.Hoped
+	if hoped == "" {
+		hoped = r.For
+	}
+	var err error
+	if res.Got, err = r.Try(NewFacts(r.env.vocabulary, &t.Given, hoped, nil)); err != nil {
 		res.Why = err.Error()
 		return res
 	}
-	res.Got = got
-	switch {
-	case got.Outcome != t.Expect:
-		res.Why = fmt.Sprintf("expected that it %s, and it %s", t.Expect, got.Outcome)
-	case len(t.For) > 0 && !sameNames(t.For, got.WaitsFor):
-		res.Why = fmt.Sprintf("expected that it waits for %v, and it waits for %v", t.For, got.WaitsFor)
-	default:
-		res.Passed = true
+	res.Passed = res.Got.Outcome == t.Expect && (len(t.For) == 0 || sameNames(t.For, res.Got.WaitsFor))
+	if !res.Passed {
+		res.Why = fmt.Sprintf("expected that it %s, and it %s", outcomeWords(t.Expect, t.For), outcomeWords(res.Got.Outcome, res.Got.WaitsFor))
 	}
 	return res
+}
+
+func outcomeWords(outcome string, waitsFor []string) string {
+	switch {
+	case outcome == graph.Quiet:
+		return "keeps quiet"
+	case outcome == graph.Waits && len(waitsFor) > 0:
+		return "waits for " + strings.Join(waitsFor, ", ")
+	}
+	return outcome
 }
 
 func sameNames(a, b []string) bool {

@@ -6,22 +6,32 @@ import (
 	"telltale/cmd/telltale/render"
 )
 
+const aboutWeigh = `Weighs what you saw of one plant and says what it most likely is, which
+poisonous plants are not ruled out, what to look at next, and why.
+
+The share of a plant is how well it fits beside all others. A poisonous plant is
+ruled out only when two kinds of evidence that you are sure of exclude it,
+however small its share; any other plant when one does.`
+
 func newWeigh() *cobra.Command {
 	var s seen
-	var limit int
+	var most limit
 	f := textFormat
 	cmd := &cobra.Command{
 		Use:   "weigh READING...",
-		Short: "What could this plant be, and what to look at next",
+		Short: "What this plant could be, and what to look at next",
+		Long:  aboutWeigh,
 		Example: `  telltale weigh --stage rosette leaf.composition=tripinnate plant.clothing_hairs=hairless
   telltale weigh --stage flowering leaf.arrangement=opposite 'stem.surface!=stinging' 'plant.odour_crushed=minty?'
   telltale weigh --file observation.yaml --format json`,
+		ValidArgsFunction: completeReadings,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			r, err := newReasoner(cmd)
 			if err != nil {
 				return err
 			}
-			obs, err := s.observation(cmd, r.Matrix.Knowledge.Vocabulary, args)
+			k := r.Matrix.Knowledge
+			obs, err := s.observation(cmd, k.Vocabulary, args)
 			if err != nil {
 				return err
 			}
@@ -30,13 +40,14 @@ func newWeigh() *cobra.Command {
 				return err
 			}
 			if f == jsonFormat {
-				return render.JSON(cmd.OutOrStdout(), render.WeighJSON(r.Matrix.Knowledge, answer, limit))
+				return render.JSON(cmd.OutOrStdout(), render.WeighJSON(k, &obs, answer, int(most)))
 			}
-			return render.Weigh(render.To(cmd.OutOrStdout()), r.Matrix.Knowledge, &obs, answer, limit)
+			return render.Weigh(render.To(cmd.OutOrStdout()), k, &obs, answer, int(most))
 		},
 	}
 	s.flags(cmd)
-	cmd.Flags().IntVar(&limit, "limit", 0, "show this many candidates at the most (text shows 5 unless told)")
-	cmd.Flags().Var(&f, "format", "text or json")
+	cmd.Flags().Var(&most, "limit", "show this many candidates at the most (text shows 5 unless told, JSON all)")
+	cmd.Flags().Var(&f, "format", "how to write the answer")
+	completeFlags(cmd)
 	return cmd
 }

@@ -2,10 +2,10 @@ package files
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"path"
 	"slices"
+	"strings"
 
 	"telltale/graph"
 )
@@ -25,8 +25,8 @@ const (
 func Load(fsys fs.FS) (*graph.Knowledge, error) {
 	l := &loader{fsys: fsys, k: &graph.Knowledge{}, known: &known{sources: map[string]bool{}, taxa: map[string]bool{}}}
 	l.vocabulary()
-	if l.k.Vocabulary == nil {
-		return nil, l.problems.Err()
+	if err := l.problems.Err(); err != nil { // what it lacks would be said to be wrong everywhere else
+		return nil, err
 	}
 	l.sources()
 	taxa := l.taxonFiles()
@@ -54,14 +54,15 @@ type loader struct {
 	known    *known
 	problems graph.Problems
 	rules    map[string]graph.Place
+	prefix   string // the folder's name, put before the names of its files
 }
 
-func (l *loader) page(name string) *page { return &page{name: name, problems: &l.problems} }
+func (l *loader) page(name string) *page { return newPage(l.pathOf(name), &l.problems) }
 
 func (l *loader) read(name string) ([]byte, bool) {
 	text, err := fs.ReadFile(l.fsys, name)
 	if err != nil {
-		l.problems.Add(graph.Place{File: name}, "cannot be read: %s", plain(err))
+		l.problems.Add(graph.Place{File: l.pathOf(name)}, "cannot be read: %s", plain(err))
 		return nil, false
 	}
 	return text, true
@@ -89,13 +90,14 @@ func (l *loader) vocabulary() {
 }
 
 func (l *loader) sources() {
-	text, ok := l.read(sourcesFile)
-	if !ok {
-		return
-	}
 	var f Map[SourceEntry]
 	p := l.page(sourcesFile)
-	if !p.decode(text, &f) {
+	text, ok := l.read(sourcesFile)
+	if ok {
+		ok = p.decode(text, &f)
+	}
+	if !ok && len(f) == 0 {
+		l.known.sources = nil // so that one slip here is not one for every fact there is
 		return
 	}
 	for i := range f {
@@ -113,6 +115,7 @@ func eachFile[F any](l *loader, folder string, do func(*page, *F)) {
 		l.problems.Add(graph.Place{File: folder}, "cannot be read: %s", plain(err))
 		return
 	}
+	l.strays(folder)
 	for _, name := range names {
 		text, ok := l.read(name)
 		if !ok {
@@ -121,6 +124,20 @@ func eachFile[F any](l *loader, folder string, do func(*page, *F)) {
 		f := new(F)
 		if p := l.page(name); p.decode(text, f) {
 			do(p, f)
+		}
+	}
+}
+
+// strays notes files that somebody meant to be read and that are not, for their
+// ending.
+func (l *loader) strays(folder string) {
+	entries, _ := fs.ReadDir(l.fsys, folder) // namesIn tells what is wrong
+	for _, e := range entries {
+		switch ext := path.Ext(e.Name()); strings.ToLower(ext) {
+		case ".yml", ".yaml", ".json":
+			if ext != ".yaml" && !e.IsDir() {
+				l.problems.Add(graph.Place{File: l.pathOf(path.Join(folder, e.Name()))}, "this file is not read for its ending: name it %s.yaml", strings.TrimSuffix(e.Name(), ext))
+			}
 		}
 	}
 }
@@ -159,27 +176,57 @@ type taxonPage struct {
 	file *TaxonFile
 }
 
-// taxonFiles reads the taxon files and learns their ids, before anything that
-// names a taxon is looked at.
+// taxonFiles reads the taxon files, before anything that names a taxon is looked
+// at. A taxon is known by the name of its file even if the file is broken, so that
+// one slip is not one for every file that names the plant.
 func (l *loader) taxonFiles() []taxonPage {
+	names, _ := namesIn(l.fsys, taxaFolder) // eachFile tells what is wrong
+	for _, name := range names {
+		l.learn(strings.TrimSuffix(path.Base(name), ".yaml"))
+	}
 	var out []taxonPage
-	where := map[string]string{}
+	seen := registry{}
+	families := map[string]*TaxonFile{}
 	eachFile(l, taxaFolder, func(p *page, f *TaxonFile) {
 		id := f.ID.Text
-		if other, taken := where[id]; taken {
-			p.add(f.ID, "%s has the id %q too: two plants cannot share one", other, id)
+		if !seen.claim(p, f.ID, "id") {
 			return
 		}
-		if want := path.Base(p.name); want != id+".yaml" {
+		if want := path.Base(p.name); id != "" && want != id+".yaml" {
 			p.add(f.ID, "the file of %q is named %s, expected %s.yaml", id, want, id)
 		}
-		where[id] = p.name
-		l.known.taxa[id] = true
-		l.known.taxonIDs = append(l.known.taxonIDs, id)
+		seen.claim(p, f.Name, "name")
+		genus, _, _ := strings.Cut(f.Name.Text, " ")
+		if other, ok := families[genus]; ok && other.Family.Text != f.Family.Text && other.Family.Text != "" && f.Family.Text != "" {
+			p.add(f.Family, "%s is of the %s, and %s of the same genus of the %s", id, f.Family.Text, other.ID.Text, other.Family.Text)
+		}
+		families[genus] = f
+		l.learn(id)
 		out = append(out, taxonPage{p, f})
 	})
 	slices.Sort(l.known.taxonIDs)
 	return out
+}
+
+func (l *loader) learn(taxon string) {
+	if !l.known.taxa[taxon] {
+		l.known.taxa[taxon] = true
+		l.known.taxonIDs = append(l.known.taxonIDs, taxon)
+	}
+}
+
+// registry keeps what only one plant can have, with the file that has it.
+type registry map[string]string
+
+// claim notes that another plant has it already, and tells whether none has.
+func (r registry) claim(p *page, w Word, what string) bool {
+	key := what + " " + w.Text
+	if other, taken := r[key]; taken && w.Text != "" {
+		p.add(w, "%s has the %s %q too: two plants cannot share one", other, what, w.Text)
+		return false
+	}
+	r[key] = p.name
+	return true
 }
 
 func (l *loader) addStudy(p *page, f *StudyFile) {
@@ -217,7 +264,7 @@ func (l *loader) claim(p *page, id Word, r *graph.Rule) bool {
 // problems call it.
 func ParseTaxon(k *graph.Knowledge, name string, text []byte) (*graph.Taxon, error) {
 	var problems graph.Problems
-	p := &page{name: name, problems: &problems}
+	p := newPage(name, &problems)
 	var f TaxonFile
 	if !p.decode(text, &f) {
 		return nil, problems.Err()
@@ -226,7 +273,7 @@ func ParseTaxon(k *graph.Knowledge, name string, text []byte) (*graph.Taxon, err
 	look.taxa[f.ID.Text] = true
 	t := p.taxon(&f, look)
 	if err := problems.Err(); err != nil {
-		return nil, fmt.Errorf("reading a plant: %w", err)
+		return nil, err
 	}
 	return t, nil
 }
@@ -235,7 +282,7 @@ func ParseTaxon(k *graph.Knowledge, name string, text []byte) (*graph.Taxon, err
 // problems call it.
 func ParseRules(k *graph.Knowledge, name string, text []byte) ([]*graph.Rule, error) {
 	var problems graph.Problems
-	p := &page{name: name, problems: &problems}
+	p := newPage(name, &problems)
 	var f RulesFile
 	if !p.decode(text, &f) {
 		return nil, problems.Err()
@@ -245,7 +292,10 @@ func ParseRules(k *graph.Knowledge, name string, text []byte) ([]*graph.Rule, er
 	for i := range f.Rules {
 		out = append(out, p.rule(&f.Rules[i], look))
 	}
-	return out, problems.Err()
+	if err := problems.Err(); err != nil {
+		return nil, err
+	}
+	return out, nil
 }
 
 func knownFrom(k *graph.Knowledge) *known {

@@ -2,9 +2,11 @@ package files
 
 import (
 	"errors"
-	"regexp"
 	"slices"
 	"strconv"
+	"strings"
+
+	"github.com/goccy/go-yaml/token"
 
 	"telltale/graph"
 )
@@ -38,6 +40,7 @@ type TaxonFile struct {
 // StatementEntry says that the plant shows a value this often: the value stands
 // behind the frequency.
 type StatementEntry struct {
+	begun
 	Always    Word  `yaml:"always"`
 	Usually   Word  `yaml:"usually"`
 	Sometimes Word  `yaml:"sometimes"`
@@ -59,6 +62,7 @@ type ExhaustiveEntry struct {
 
 // ToxicityEntry is one way in which parts of the plant harm.
 type ToxicityEntry struct {
+	begun
 	Parts    Words `yaml:"parts"`
 	Told     Word  `yaml:"told"`
 	Severity Word  `yaml:"severity"`
@@ -71,6 +75,7 @@ type ToxicityEntry struct {
 
 // UseEntry is what people do with parts of the plant.
 type UseEntry struct {
+	begun
 	Parts    Words `yaml:"parts"`
 	Told     Word  `yaml:"told"`
 	Category Word  `yaml:"category"`
@@ -82,14 +87,13 @@ type UseEntry struct {
 
 // LookalikeEntry links the plant to one that it is confused with.
 type LookalikeEntry struct {
+	begun
 	Taxon      Word  `yaml:"taxon"`
 	At         Words `yaml:"at"`
 	Evidence   Word  `yaml:"evidence"`
 	Difference Word  `yaml:"difference"`
 	From       Words `yaml:"from"`
 }
-
-var taxonID = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
 
 // known is what names in a file are looked up in.
 type known struct {
@@ -98,10 +102,12 @@ type known struct {
 	sourceIDs  []string
 	taxa       map[string]bool
 	taxonIDs   []string
+	corrected  map[string]bool // taxa of which only what is corrected need be told
 }
 
 func (p *page) source(e *Entry[SourceEntry]) *graph.Source {
 	s := &graph.Source{ID: e.Key.Text, Title: e.Value.Title.Text, Publisher: e.Value.Publisher.Text, URL: e.Value.URL.Text, Kind: e.Value.Kind.Text}
+	p.named(e.Key, plainID, "source", "letters, digits and hyphens")
 	if s.ID == graph.Memory {
 		p.add(e.Key, "%q is what facts without a source say: no publication can have that id", s.ID)
 	}
@@ -121,30 +127,34 @@ func (p *page) source(e *Entry[SourceEntry]) *graph.Source {
 func (p *page) taxon(f *TaxonFile, k *known) *graph.Taxon {
 	t := &graph.Taxon{
 		ID: f.ID.Text, Name: f.Name.Text, Author: f.Author.Text, Family: f.Family.Text, Common: f.Common.texts(),
-		Synonyms: f.Synonyms.texts(), Range: f.Range.texts(), Sources: p.cited(f.From, f.ID, k), File: p.name,
+		Synonyms: f.Synonyms.texts(), Range: f.Range.texts(), File: p.name,
 	}
-	if !taxonID.MatchString(t.ID) {
-		p.add(f.ID, "%q is no id of a plant: expected genus-species in small letters", t.ID)
+	correction := k.corrected[t.ID]
+	if !correction || len(f.From) > 0 {
+		t.Sources = p.cited(f.From, f.ID, k)
 	}
-	if t.Name == "" {
+	if !p.named(f.ID, taxonID, "plant", "genus-species in small letters") {
+		p.add(f.ID, "this plant has no id")
+	}
+	if t.Name == "" && !correction {
 		p.add(f.ID, "%s has no name", t.ID)
+	}
+	if t.Family == "" && !correction {
+		p.add(f.ID, "%s has no family", t.ID)
 	}
 	for i := range f.Traits {
 		p.statements(&f.Traits[i], t, k)
 	}
-	for _, e := range f.Exhaustive {
-		if tr, ok := p.traitNamed(e.Key, k); ok {
-			t.Overrules = append(t.Overrules, graph.Overrule{Trait: tr.ID, Exhaustive: p.truth(e.Value.Holds, false), Because: e.Value.Because.Text, Sources: p.cited(e.Value.From, e.Key, k)})
-			if e.Value.Because.Text == "" {
-				p.add(e.Key, "the exhaustiveness of %s is overruled without a reason (because)", tr.ID)
-			}
+	for i := range f.Exhaustive {
+		if o, ok := p.overrule(&f.Exhaustive[i], k); ok {
+			t.Overrules = append(t.Overrules, o)
 		}
 	}
 	for i := range f.Toxicity {
-		t.Toxicity = append(t.Toxicity, p.toxicity(&f.Toxicity[i], f.ID, k))
+		t.Toxicity = append(t.Toxicity, p.toxicity(&f.Toxicity[i], k))
 	}
 	for i := range f.Uses {
-		t.Uses = append(t.Uses, p.use(&f.Uses[i], f.ID, k))
+		t.Uses = append(t.Uses, p.use(&f.Uses[i], k))
 	}
 	for i := range f.Lookalikes {
 		t.Lookalikes = append(t.Lookalikes, p.lookalike(&f.Lookalikes[i], f.ID, k))
@@ -152,21 +162,39 @@ func (p *page) taxon(f *TaxonFile, k *known) *graph.Taxon {
 	return t
 }
 
-func (p *page) traitNamed(w Word, k *known) (*graph.Trait, bool) {
+func (p *page) overrule(e *Entry[ExhaustiveEntry], k *known) (graph.Overrule, bool) {
+	t, ok := p.traitNamed(e.Key, e.Key, k)
+	if !ok {
+		return graph.Overrule{}, false
+	}
+	if e.Value.Holds.Text == "" {
+		p.add(e.Key, "it is not said whether the values stated of %s are all there are (holds: true or false)", t.ID)
+	}
+	if e.Value.Because.Text == "" {
+		p.add(e.Key, "the exhaustiveness of %s is overruled without a reason (because)", t.ID)
+	}
+	return graph.Overrule{
+		Trait: t.ID, Exhaustive: p.truth(e.Value.Holds, false), Because: e.Value.Because.Text, Sources: p.cited(e.Value.From, e.Key, k),
+	}, true
+}
+
+// traitNamed finds the trait; where none is named, what owns it gives the place.
+func (p *page) traitNamed(w, owner Word, k *known) (*graph.Trait, bool) {
 	t, ok := k.vocabulary.Trait(w.Text)
 	if !ok {
-		p.unknown(w, "trait", k.vocabulary.TraitIDs())
+		p.unknownOr(w, owner, "trait", k.vocabulary.TraitIDs())
 	}
 	return t, ok
 }
 
-// cited checks the sources of a fact: a fact has at least one.
+// cited checks the sources of a fact: a fact has at least one. Where the list of
+// sources could not be read there is nothing to check them against.
 func (p *page) cited(from Words, owner Word, k *known) []string {
-	if len(from) == 0 {
+	if len(from.texts()) == 0 {
 		p.add(owner, "a fact has no source: give from: with the ids of its sources, or memory")
 	}
 	for _, w := range from {
-		if w.Text != graph.Memory && !k.sources[w.Text] {
+		if w.Text != graph.Memory && !k.sources[w.Text] && k.sources != nil {
 			p.unknown(w, "source", k.sourceIDs)
 		}
 	}
@@ -174,7 +202,7 @@ func (p *page) cited(from Words, owner Word, k *known) []string {
 }
 
 func (p *page) statements(e *Entry[[]StatementEntry], t *graph.Taxon, k *known) {
-	tr, ok := p.traitNamed(e.Key, k)
+	tr, ok := p.traitNamed(e.Key, e.Key, k)
 	if !ok {
 		return
 	}
@@ -195,23 +223,33 @@ func (p *page) statement(e *StatementEntry, key Word, tr *graph.Trait, k *known)
 			count++
 		}
 	}
-	if count != 1 {
-		p.add(key, "a statement of %s names %d frequencies, expected one of always, usually, sometimes, rarely, never", tr.ID, count)
+	switch {
+	case count != 1:
+		p.add(e.called("statement"), "a statement of %s names %d frequencies, expected one of %s", tr.ID, count, strings.Join(graph.FrequencyNames(), ", "))
+		return s, false
+	case value.Text == "":
+		p.add(value, "nothing stands behind %s", s.Frequency)
 		return s, false
 	}
 	s.Sources = p.cited(e.From, value, k)
 	s.Stages = p.stages(e.At)
-	if s.Position = e.On.Text; s.Position != "" && !k.vocabulary.HasPosition(s.Position) {
-		p.unknown(e.On, "position", k.vocabulary.PositionNames())
-	}
+	s.Position = p.position(e.On, k)
 	return s, p.value(&s, value, tr)
+}
+
+// position checks where on the plant something is said of.
+func (p *page) position(w Word, k *known) string {
+	if w.Text != "" && !k.vocabulary.HasPosition(w.Text) {
+		p.unknown(w, "position", k.vocabulary.PositionNames())
+	}
+	return w.Text
 }
 
 func (p *page) value(s *graph.Statement, w Word, tr *graph.Trait) bool {
 	if tr.Kind == graph.StateKind {
 		s.State = w.Text
 		if tr.StateIndex(w.Text) < 0 {
-			*p.problems = append(*p.problems, graph.UnknownState(tr, w.Text, p.place(w.tok)))
+			p.note(graph.UnknownState(tr, w.Text, p.place(w.tok)))
 			return false
 		}
 		return true
@@ -228,13 +266,24 @@ func (p *page) value(s *graph.Statement, w Word, tr *graph.Trait) bool {
 	return true
 }
 
-// placed gives an error the place of the word it is about.
+// placed gives an error about a word the place of the word, or of the part of it
+// that the error is about.
 func (p *page) placed(err error, w Word, what string) error {
-	var problem *graph.Problem
-	if errors.As(err, &problem) {
-		return &graph.Problem{Place: p.place(w.tok), Message: what + ": " + problem.Message, Nearest: problem.Nearest}
+	var found *graph.Problem
+	if !errors.As(err, &found) {
+		found = &graph.Problem{Message: err.Error()}
 	}
-	return &graph.Problem{Place: p.place(w.tok), Message: what + ": " + err.Error()}
+	out := &graph.Problem{Place: p.place(w.tok), Message: found.Message, Nearest: found.Nearest}
+	if what != "" {
+		out.Message = what + ": " + out.Message
+	}
+	if found.Place.Column > 1 && w.tok != nil && w.tok.Position != nil {
+		out.Place.Column += found.Place.Column - 1
+		if w.tok.Type == token.DoubleQuoteType || w.tok.Type == token.SingleQuoteType {
+			out.Place.Column++
+		}
+	}
+	return out
 }
 
 // oneOf checks a word against a closed list.
@@ -255,47 +304,50 @@ func (p *page) parts(ws Words, owner Word) []string {
 	return ws.texts()
 }
 
-func (p *page) toxicity(e *ToxicityEntry, owner Word, k *known) graph.Toxicity {
+func (p *page) toxicity(e *ToxicityEntry, k *known) graph.Toxicity {
+	owner := e.called("toxicity")
 	t := graph.Toxicity{
 		Parts: p.parts(e.Parts, owner), Told: e.Told.Text, Irritant: p.truth(e.Irritant, false),
 		Route: p.oneOf(e.Route, owner, "route", graph.Routes()), Agent: e.Agent.Text, Effect: e.Effect.Text,
 	}
-	t.Sources = p.cited(e.From, firstOf(e.Parts, owner), k)
+	t.Sources = p.cited(e.From, owner, k)
 	var ok bool
 	switch t.Severity, ok = graph.SeverityNamed(e.Severity.Text); {
 	case ok:
 	case e.Severity.tok != nil:
 		p.unknown(e.Severity, "severity", graph.SeverityNames())
 	case !t.Irritant:
-		p.add(firstOf(e.Parts, owner), "a toxicity gives neither a severity nor that it irritates")
+		p.add(owner, "a toxicity gives neither a severity nor that it irritates")
 	}
 	return t
 }
 
-func firstOf(ws Words, owner Word) Word {
-	if len(ws) > 0 {
-		return ws[0]
-	}
-	return owner
-}
-
-func (p *page) use(e *UseEntry, owner Word, k *known) graph.Use {
+func (p *page) use(e *UseEntry, k *known) graph.Use {
+	owner := e.called("use")
 	return graph.Use{
-		Parts: p.parts(e.Parts, owner), Told: e.Told.Text, Category: p.oneOf(e.Category, owner, "category of a use", graph.UseCategories()),
-		Use: e.Use.Text, Stages: p.stages(e.At), Caution: e.Caution.Text, Sources: p.cited(e.From, firstOf(e.Parts, owner), k),
+		Parts: p.parts(e.Parts, owner), Told: e.Told.Text, Category: p.category(e.Category, owner),
+		Use: e.Use.Text, Stages: p.stages(e.At), Caution: e.Caution.Text, Sources: p.cited(e.From, owner, k),
 	}
 }
 
-func (p *page) lookalike(e *LookalikeEntry, owner Word, k *known) graph.Lookalike {
+func (p *page) lookalike(e *LookalikeEntry, of Word, k *known) graph.Lookalike {
+	owner := e.called("lookalike")
 	l := graph.Lookalike{
 		Taxon: e.Taxon.Text, Stages: p.stages(e.At), Evidence: p.oneOf(e.Evidence, owner, "evidence", graph.Evidences()),
-		Difference: e.Difference.Text, Sources: p.cited(e.From, e.Taxon, k),
+		Difference: e.Difference.Text, Sources: p.cited(e.From, owner, k),
 	}
 	switch {
 	case !k.taxa[l.Taxon]:
 		p.unknownOr(e.Taxon, owner, "plant", k.taxonIDs)
-	case l.Taxon == owner.Text:
+	case l.Taxon == of.Text:
 		p.add(e.Taxon, "%s is named as a lookalike of itself", l.Taxon)
 	}
 	return l
+}
+
+// category checks the category of a use; a shorter word is put as the standard
+// has it.
+func (p *page) category(w, owner Word) string {
+	w.Text = graph.UseCategory(w.Text)
+	return p.oneOf(w, owner, "category", graph.UseCategories())
 }

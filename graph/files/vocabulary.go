@@ -71,9 +71,8 @@ type StateEntry struct {
 func (p *page) vocabulary(f *VocabularyFile) *graph.Vocabulary {
 	v := &graph.Vocabulary{}
 	for _, e := range f.Stages {
-		stage, ok := graph.StageNamed(e.Key.Text)
-		if !ok || stage == graph.AnyStage {
-			p.unknown(e.Key, "stage", graph.StageNames())
+		stage, ok := p.stage(e.Key)
+		if !ok {
 			continue
 		}
 		def := graph.StageDef{Stage: stage, Means: e.Value.Means.Text}
@@ -99,7 +98,22 @@ func (p *page) vocabulary(f *VocabularyFile) *graph.Vocabulary {
 		}
 	}
 	v.Index()
+	p.wordsOnce(f, v)
 	return v
+}
+
+// wordsOnce finds everyday names that two traits share: a reading under such a
+// name could be of either.
+func (p *page) wordsOnce(f *VocabularyFile, v *graph.Vocabulary) {
+	for _, e := range f.Traits {
+		for _, w := range append(e.Value.Words, e.Value.Label) {
+			for _, t := range v.TraitsCalled(w.Text) {
+				if t.ID != e.Key.Text {
+					p.add(w, "%q is a name of %s too: a reading under it could be of either", w.Text, t.ID)
+				}
+			}
+		}
+	}
 }
 
 func (p *page) trait(e *Entry[TraitEntry], v *graph.Vocabulary) *graph.Trait {
@@ -109,6 +123,7 @@ func (p *page) trait(e *Entry[TraitEntry], v *graph.Vocabulary) *graph.Trait {
 		Question: x.Question.Text, Means: x.Means.Text, Effort: x.Effort.Text, Caution: x.Caution.Text,
 		Group: x.Group.Text, Because: x.Because.Text, ErrorFrom: x.Error.From.Text,
 	}
+	p.named(e.Key, traitID, "trait", "organ.what in small letters, digits and underscores")
 	var ok bool
 	if t.Kind, ok = graph.KindNamed(x.Kind.Text); !ok {
 		p.unknownOr(x.Kind, e.Key, "kind", graph.KindNames())
@@ -148,6 +163,7 @@ func effortNames(v *graph.Vocabulary) []string {
 
 func (p *page) states(e *Entry[TraitEntry], t *graph.Trait) {
 	for _, s := range e.Value.States {
+		p.named(s.Key, stateID, "state", "small letters, digits and underscores")
 		t.States = append(t.States, graph.State{ID: s.Key.Text, Means: s.Value.Means.Text, Words: s.Value.Words.texts(), Near: s.Value.Near.texts()})
 	}
 	if (t.Kind == graph.StateKind) != (len(t.States) > 0) {
@@ -163,7 +179,7 @@ func (p *page) states(e *Entry[TraitEntry], t *graph.Trait) {
 			}
 		}
 		for _, w := range s.Value.Words {
-			if t.StateIndex(w.Text) >= 0 && w.Text != s.Key.Text {
+			if called := t.StatesCalled(w.Text); len(called) == 1 && called[0] != s.Key.Text {
 				p.add(w, "%q is a state of %s itself and cannot be another word for %s", w.Text, t.ID, s.Key.Text)
 			}
 		}
@@ -172,7 +188,7 @@ func (p *page) states(e *Entry[TraitEntry], t *graph.Trait) {
 
 // unknownOr notes an unknown name, or that none is given.
 func (p *page) unknownOr(w, key Word, what string, known []string) {
-	if w.tok == nil {
+	if w.Text == "" {
 		p.add(key, "%s has no %s", key.Text, what)
 		return
 	}
@@ -181,7 +197,7 @@ func (p *page) unknownOr(w, key Word, what string, known []string) {
 
 // fraction reads a number between 0 and most; nothing written is 0.
 func (p *page) fraction(w Word, what string, most float64) float64 {
-	if w.tok == nil {
+	if w.Text == "" {
 		return 0
 	}
 	x, err := strconv.ParseFloat(w.Text, 64)
@@ -208,11 +224,19 @@ func (p *page) truth(w Word, otherwise bool) bool {
 func (p *page) stages(ws Words) graph.StageSet {
 	var set graph.StageSet
 	for _, w := range ws {
-		s, ok := graph.StageNamed(w.Text)
-		if !ok {
-			p.unknown(w, "stage", graph.StageNames())
+		if s, ok := p.stage(w); ok {
+			set |= graph.StagesOf(s)
 		}
-		set |= graph.StagesOf(s)
 	}
 	return set
+}
+
+// stage finds one of the six stages. What holds at every stage names none.
+func (p *page) stage(w Word) (graph.Stage, bool) {
+	s, ok := graph.StageNamed(w.Text)
+	if !ok || s == graph.AnyStage {
+		p.unknown(w, "stage", graph.StageNames())
+		return s, false
+	}
+	return s, true
 }

@@ -148,9 +148,8 @@ func (m *Matrix) cell(taxon, trait int, stage graph.Stage, position string) Cell
 	for _, p := range positions {
 		add(append(append([]*graph.Statement(nil), everywhere...), at[p]...))
 	}
-	if len(positions) == 0 {
-		add(everywhere)
-	}
+	// The reading can have been made where nothing but what holds everywhere does.
+	add(everywhere)
 	c.Open = len(everywhere) == 0 && len(positions) > 0 && !covered(at, stage)
 	return c
 }

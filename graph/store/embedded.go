@@ -5,11 +5,10 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"hash"
 	"io"
 	"io/fs"
 	"reflect"
-
-	"github.com/fxamacker/cbor/v2"
 
 	"telltale/graph"
 	"telltale/graph/files"
@@ -18,11 +17,10 @@ import (
 // SnapshotFile is the name of the compiled form beside the data files.
 const SnapshotFile = "knowledge.cbor"
 
-// snapshot is the knowledge as the graph gave it, with the digest of the files
-// that it was made from.
-type snapshot struct {
-	Digest    string
-	Knowledge *graph.Knowledge
+// A SnapshotFS is a folder that hands its snapshot out without a copy being made.
+type SnapshotFS interface {
+	fs.FS
+	Snapshot() string
 }
 
 // Embedded opens the knowledge under fsys. If a snapshot is there and was made
@@ -33,23 +31,20 @@ func Embedded(ctx context.Context, fsys fs.FS) (*graph.Knowledge, error) {
 	if err != nil {
 		return nil, err
 	}
-	if k := fromSnapshot(fsys, digest); k != nil {
+	if k, err := unpackSnapshot(digest, snapshotOf(fsys)); err == nil {
+		k.Index()
 		return k, nil
 	}
 	return Build(ctx, fsys)
 }
 
-func fromSnapshot(fsys fs.FS, digest string) *graph.Knowledge {
-	raw, err := fs.ReadFile(fsys, SnapshotFile)
-	if err != nil {
-		return nil
+// snapshotOf gives the snapshot that lies in a folder, "" if there is none.
+func snapshotOf(fsys fs.FS) string {
+	if s, ok := fsys.(SnapshotFS); ok {
+		return s.Snapshot()
 	}
-	var s snapshot
-	if err := cbor.Unmarshal(raw, &s); err != nil || s.Digest != digest || s.Knowledge == nil {
-		return nil
-	}
-	s.Knowledge.Index()
-	return s.Knowledge
+	raw, _ := fs.ReadFile(fsys, SnapshotFile) // where there is none, the files are read
+	return string(raw)
 }
 
 // Build reads the files under fsys and sends them through the graph.
@@ -71,31 +66,38 @@ func Snapshot(ctx context.Context, fsys fs.FS) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	mode, err := cbor.CanonicalEncOptions().EncMode()
-	if err != nil {
-		return nil, err
-	}
-	return mode.Marshal(snapshot{Digest: digest, Knowledge: k})
+	return packSnapshot(digest, k)
 }
 
 // Digest sums the data files under fsys and the types they are read into: any
-// change of a name, a byte or a field changes it.
+// change of a name, a byte, a field or a word that stands for a number changes it.
 func Digest(fsys fs.FS) (string, error) {
 	sum := sha256.New()
-	writeType(sum, reflect.TypeFor[snapshot](), map[reflect.Type]bool{})
+	writeType(sum, reflect.TypeFor[graph.Knowledge](), map[reflect.Type]bool{})
+	fmt.Fprintln(sum, graph.StageNames(), graph.KindNames(), graph.FrequencyNames(), graph.SeverityNames())
 	names, err := files.Names(fsys)
 	if err != nil {
 		return "", fmt.Errorf("listing the data files: %w", err)
 	}
+	buffer := make([]byte, 32<<10)
 	for _, name := range names {
-		text, err := fs.ReadFile(fsys, name)
-		if err != nil {
+		if err := sumFile(sum, fsys, name, buffer); err != nil {
 			return "", fmt.Errorf("summing the data files: %w", err)
 		}
-		fmt.Fprintln(sum, name, len(text))
-		sum.Write(text)
 	}
 	return hex.EncodeToString(sum.Sum(nil)), nil
+}
+
+func sumFile(sum hash.Hash, fsys fs.FS, name string, buffer []byte) error {
+	f, err := fsys.Open(name)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = f.Close() }()
+	fmt.Fprintln(sum, name)
+	n, err := io.CopyBuffer(sum, struct{ io.Reader }{f}, buffer)
+	fmt.Fprintln(sum, n)
+	return err
 }
 
 // writeType spells a type out, field by field, so that a snapshot of other types

@@ -62,6 +62,13 @@ func parting(m *matrix.Matrix, t *graph.Trait, trait, a, b int, stage graph.Stag
 	return Shared
 }
 
+// PartsConstantly tells whether a trait that can be seen at the stage is a constant
+// difference of two taxa.
+func PartsConstantly(m *matrix.Matrix, trait, a, b int, stage graph.Stage) bool {
+	t := m.Knowledge.Vocabulary.Traits[trait]
+	return t.Visible(stage) && parting(m, t, trait, a, b, stage) == ConstantDifference
+}
+
 // usuallyDiffer tells whether what is common in the one plant is not common in
 // the other.
 func usuallyDiffer(t *graph.Trait, x, y *matrix.Cell) bool {
@@ -136,4 +143,20 @@ func Lookalikes(m *matrix.Matrix, herb int, stage graph.Stage) []bool {
 		}
 	}
 	return out
+}
+
+type lookalikeKey struct {
+	herb  int
+	stage graph.Stage
+}
+
+// lookalikesOf gives Lookalikes, which for one graph are always the same.
+func (r *Reasoner) lookalikesOf(herb int, stage graph.Stage) []bool {
+	key := lookalikeKey{herb, stage}
+	if known, ok := r.lookalikes.Load(key); ok {
+		return known.([]bool)
+	}
+	found := Lookalikes(r.Matrix, herb, stage)
+	r.lookalikes.Store(key, found)
+	return found
 }

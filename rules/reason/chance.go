@@ -13,13 +13,14 @@ const (
 	// How often a plant shows a value that is stated always, usually, sometimes
 	// or rarely: from memory, after how floras use the words.
 	chanceAlways    = 1.0
-	chanceUsually   = 0.75
-	chanceSometimes = 0.25
+	chanceUsually   = 0.8
+	chanceSometimes = 0.2
 	chanceRarely    = 0.05
 
-	// shareNear is the share of misreadings that land on a state which the true
-	// one is commonly taken for; the rest land anywhere. From memory.
-	shareNear = 0.8
+	// takenForNear is how often a state is read as one that it is taken for, where
+	// the vocabulary names any; the trait's own error rate is for all other
+	// misreadings. From memory.
+	takenForNear = 0.1
 
 	// leftOpen is the least chance left for values that are not stated, where the
 	// stated ones are not all there are. From memory.
@@ -110,8 +111,8 @@ func spread(out []float64, left float64, taken uint64, background []float64) {
 	}
 }
 
-// asRead turns what plants show into what observers say they show: each state is
-// misread at the trait's error rate, mostly for what it is taken for.
+// asRead turns what plants show into what observers say they show: a state is
+// read as one that it is taken for, or, at the trait's error rate, as any other.
 func asRead(t *graph.Trait, shown []float64) []float64 {
 	n := len(shown)
 	if n < 2 {
@@ -122,18 +123,17 @@ func asRead(t *graph.Trait, shown []float64) []float64 {
 		if p == 0 {
 			continue
 		}
-		near := t.States[i].Near
-		far := t.ErrorRate
-		if len(near) > 0 {
-			far *= 1 - shareNear
+		right := 1 - t.ErrorRate
+		if near := t.States[i].Near; len(near) > 0 {
+			right -= takenForNear
 			for _, s := range near {
-				out[t.StateIndex(s)] += p * t.ErrorRate * shareNear / float64(len(near))
+				out[t.StateIndex(s)] += p * takenForNear / float64(len(near))
 			}
 		}
-		out[i] += p * (1 - t.ErrorRate)
+		out[i] += p * right
 		for j := range out {
 			if j != i {
-				out[j] += p * far / float64(n-1)
+				out[j] += p * t.ErrorRate / float64(n-1)
 			}
 		}
 	}

@@ -29,10 +29,11 @@ func possible(t *graph.Trait, s *matrix.Stated) Possible {
 		return Possible{States: positives}
 	}
 	never := s.ByFrequency[graph.Never] &^ positives
-	if never == 0 {
+	left := allStates(t) &^ never
+	if never == 0 || left == 0 { // a plant shows something: sources that leave nothing disagree
 		return anything
 	}
-	return Possible{States: allStates(t) &^ never}
+	return Possible{States: left}
 }
 
 // exhaustive tells whether the states given are all there are: one of them is
@@ -40,7 +41,7 @@ func possible(t *graph.Trait, s *matrix.Stated) Possible {
 // names the variation names all of it).
 func exhaustive(s *matrix.Stated) bool {
 	if s.Overruled {
-		return s.Exhaustive
+		return s.Exhaustive && s.Positives() != 0 // a plant shows something, so none given are not all
 	}
 	if s.ByFrequency[graph.Always] != 0 {
 		return true

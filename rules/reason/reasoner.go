@@ -3,6 +3,7 @@ package reason
 import (
 	"cmp"
 	"slices"
+	"sync"
 
 	"telltale/graph"
 	"telltale/graph/matrix"
@@ -14,6 +15,8 @@ import (
 type Reasoner struct {
 	Matrix *matrix.Matrix
 	Rules  *rules.Set
+
+	lookalikes sync.Map // []bool by lookalikeKey
 }
 
 // New makes a reasoner of what is known: the rules are read, and the graph is

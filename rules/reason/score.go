@@ -84,22 +84,21 @@ func (s *Score) take(r *Reasoner, d Described, a *Answer) {
 }
 
 // scoreVerdicts asks of every herb with a study, each part and the stage told,
-// whether it may be gathered.
+// whether it may be gathered. The readings are put on the scale once for all.
 func (r *Reasoner) scoreVerdicts(s *Score, d Described) error {
+	on := newScale(newCase(r.Matrix, d.Observation))
 	for _, study := range r.Matrix.Knowledge.Studies {
 		t, ok := r.Matrix.Knowledge.Taxon(study.Taxon)
 		if !ok {
 			continue
 		}
-		obs := d.Observation
 		for _, part := range partsOf(study.Gather) {
-			obs.Part = part
-			v, err := r.MayGather(t, obs)
+			j, err := r.judge(t, on.hopedFor(part))
 			if err != nil {
 				return err
 			}
 			switch {
-			case v.Verdict != Gather:
+			case j.v.Verdict != Gather:
 			case t.ID == d.Truth:
 				s.Gathered++
 			default:
@@ -109,4 +108,13 @@ func (r *Reasoner) scoreVerdicts(s *Score, d Described) error {
 		}
 	}
 	return nil
+}
+
+// hopedFor is the same scale with another part hoped for, which changes no
+// weight.
+func (s *scale) hopedFor(part string) *scale {
+	c, out := *s.c, *s
+	c.obs.Part = part
+	out.c = &c
+	return &out
 }

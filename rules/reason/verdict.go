@@ -68,6 +68,7 @@ type judge struct {
 	r     *Reasoner
 	c     *Case
 	s     *scale
+	w     Weights
 	v     *Verdict
 	herb  int
 	entry []graph.Gather
@@ -77,8 +78,18 @@ type judge struct {
 // and stage are those of the observation.
 func (r *Reasoner) MayGather(taxon *graph.Taxon, obs graph.Observation) (*Verdict, error) {
 	c := newCase(r.Matrix, obs)
-	j := &judge{r: r, c: c, s: newScale(c), herb: r.Matrix.TaxonIndex(taxon.ID)}
-	j.v = &Verdict{Taxon: taxon, Part: obs.Part, Stage: obs.Stage}
+	j, err := r.judge(taxon, newScale(c))
+	if err != nil {
+		return nil, err
+	}
+	j.advise()
+	return j.v, nil
+}
+
+// judge draws the verdict on a taxon from a case that is on the scale.
+func (r *Reasoner) judge(taxon *graph.Taxon, s *scale) (*judge, error) {
+	j := &judge{r: r, c: s.c, s: s, w: s.weights(), herb: r.Matrix.TaxonIndex(taxon.ID)}
+	j.v = &Verdict{Taxon: taxon, Part: s.c.obs.Part, Stage: s.c.obs.Stage}
 	j.v.Study, _ = r.Matrix.Knowledge.Study(taxon.ID)
 	j.isGathered()
 	j.isNotExcluded()
@@ -89,7 +100,7 @@ func (r *Reasoner) MayGather(taxon *graph.Taxon, obs graph.Observation) (*Verdic
 	}
 	j.fits()
 	j.conclude()
-	return j.v, nil
+	return j, nil
 }
 
 // because notes a reason, and gives it to say what it is about.
@@ -272,16 +283,14 @@ func (j *judge) check(check *graph.Check) {
 			unfit = r.Value(j.vocabulary())
 		}
 	}
-	text := ""
+	state := "not looked at yet"
 	switch {
 	case unfit != "":
-		text = fmt.Sprintf("%s: you read %s, and it has to be %s", t.Label, unfit, want)
+		state = "you read " + unfit
 	case unsure:
-		text = fmt.Sprintf("%s: you are not sure, and it has to be %s", t.Label, want)
-	default:
-		text = fmt.Sprintf("%s: not looked at yet, and it has to be %s", t.Label, want)
+		state = "you are not sure"
 	}
-	j.sourced(NotYet, check.Trait, check.Sources, "%s (%s)", text, check.Because).Check = check
+	j.sourced(NotYet, check.Trait, check.Sources, "%s: %s. It has to be %s: %s", t.Label, state, want, check.Because).Check = check
 }
 
 // agrees tells whether a sure reading fits a check: every state it leaves is one
@@ -310,11 +319,10 @@ func (j *judge) nothingInTheWay() {
 	if j.v.Stage == graph.AnyStage {
 		return
 	}
-	lookalike := Lookalikes(j.r.Matrix, j.herb, j.v.Stage)
-	weights := j.s.weights()
+	lookalike := j.r.lookalikesOf(j.herb, j.v.Stage)
 	slack := math.MaxInt
 	for i, t := range j.r.Matrix.Knowledge.Taxa {
-		o := Obstacle{Taxon: t, Lookalike: lookalike[i], Needed: needed(t.Poisonous(), lookalike[i]), Weight: weights.Taxa[i]}
+		o := Obstacle{Taxon: t, Lookalike: lookalike[i], Needed: needed(t.Poisonous(), lookalike[i]), Weight: j.w.Taxa[i]}
 		if i == j.herb || o.Needed == 0 {
 			continue
 		}
@@ -424,13 +432,12 @@ func (j *judge) labels(names []string) string {
 
 // fits asks whether a plant outside this graph is the better answer.
 func (j *judge) fits() {
-	w := j.s.weights()
-	if w.Taxa[j.herb] < w.Outside {
+	if j.w.Taxa[j.herb] < j.w.Outside {
 		j.because(NotYet, "a plant I do not know would fit what you read better than %s does", j.v.Taxon.CommonName())
 	}
 }
 
-// conclude draws the verdict from the reasons, and says what to look at next.
+// conclude draws the verdict from the reasons.
 func (j *judge) conclude() {
 	j.v.Verdict = Gather
 	for _, b := range j.v.Because {
@@ -443,8 +450,11 @@ func (j *judge) conclude() {
 	}
 	if j.v.Verdict == Gather {
 		j.v.PoisonsOpen = nil
-		return
 	}
+}
+
+// advise says what to look at next, and what other stages would show.
+func (j *judge) advise() {
 	if j.v.Verdict == NotYet && j.v.Study != nil && j.v.Stage != graph.AnyStage {
 		j.v.Look, j.v.Later = j.nextLooks()
 	}
@@ -460,7 +470,7 @@ func (j *judge) nextLooks() ([]Look, []Later) {
 	hoped := Weights{Taxa: make([]float64, len(danger))}
 	hoped.Taxa[j.herb] = 1
 	bits := map[string]float64{}
-	for _, l := range j.s.looks(j.s.weights(), make([]int, len(danger))) {
+	for _, l := range j.s.looks(j.w, make([]int, len(danger))) {
 		bits[l.Trait.ID] = l.Bits
 	}
 	looks := j.s.looks(hoped, danger)

@@ -9,12 +9,12 @@ import (
 const (
 	// priorOutside is the chance, before anything is read, that the plant is none
 	// of this graph's. From memory.
-	priorOutside = 0.1
+	priorOutside = 0.3
 
 	// contradictionCounts is how many times a group of readings that speaks
 	// against a taxon counts: a flora's plants fit in everything, a stranger
 	// fits in most things and then contradicts. From memory.
-	contradictionCounts = 1.5
+	contradictionCounts = 1.25
 )
 
 // Weights is how the candidates share the belief: those of the graph in the order

@@ -5,19 +5,19 @@ import (
 	"telltale/rules/reason"
 )
 
-// Cautions are what every answer ends with.
-func Cautions(*graph.Knowledge) []string {
-	return []string{
-		"Have somebody who knows the plant confirm it before anybody eats it. Never taste to find out.",
-		"Follow local law on gathering, and leave enough standing.",
-		whomToCall,
-	}
-}
+const (
+	confirm = "Have somebody who knows the plant confirm it before anybody eats it. Never taste to find out."
+	law     = "Gather only where the law allows it, and leave enough standing."
 
-// whomToCall gives numbers that agencies publish: 112 is the European emergency
-// number (Directive (EU) 2018/1972, article 109); 1-800-222-1222 is Poison Help in
-// the United States (Health Resources and Services Administration).
-const whomToCall = "After a mistake do not wait for signs: call your poison centre or emergency number at once (112 in Europe, Poison Help 1-800-222-1222 in the USA), and keep the rest of the plant."
+	// whomToCall gives numbers that agencies publish: 112 is the European
+	// emergency number (Directive (EU) 2018/1972, article 109); 1-800-222-1222 is
+	// Poison Help in the United States (Health Resources and Services
+	// Administration).
+	whomToCall = "Eaten a wrong plant? Do not wait for signs. Call a poison centre at once, or 112 in Europe, 1-800-222-1222 in the USA. Keep what is left of the plant."
+)
+
+// WeighCautions are what an answer ends with.
+func WeighCautions(*graph.Knowledge) []string { return []string{confirm, whomToCall} }
 
 // VerdictCautions are what a verdict ends with: with a gather what the study says
 // comes first.
@@ -26,8 +26,21 @@ func VerdictCautions(v *reason.Verdict) []string {
 	if v.Verdict == reason.Gather {
 		out = append(out, v.Say...)
 	}
+	return append(out, verdictCautions(v)...)
+}
+
+func verdictCautions(v *reason.Verdict) []string {
+	var out []string
 	if harm := v.Taxon.ContactHarm(); harm != nil {
-		out = append(out, "On the skin: "+harm.Effect)
+		out = append(out, sentence("On the skin: "+harm.Effect))
 	}
-	return append(out, Cautions(nil)...)
+	return append(out, confirm, law, whomToCall)
+}
+
+// cautions writes what to mind, last of all.
+func (p *Page) cautions(all []string) {
+	p.blank()
+	for _, c := range all {
+		p.item(p.coloured(yellow, "!"), 2, c)
+	}
 }

@@ -3,7 +3,6 @@ package render
 import (
 	"encoding/json"
 	"io"
-	"slices"
 
 	"telltale/graph"
 	"telltale/rules"
@@ -22,6 +21,7 @@ func JSON(w io.Writer, v any) error {
 // over all candidates; Limit cuts the list, not the sum.
 type WeighDoc struct {
 	Stage       string         `json:"stage"`
+	Readings    []string       `json:"readings"` // as they were understood
 	Candidates  []CandidateDoc `json:"candidates"`
 	Outside     float64        `json:"outside"`
 	Known       bool           `json:"known"` // some open candidate weighs no less than outside
@@ -83,7 +83,8 @@ type VerdictDoc struct {
 	Taxon       string      `json:"taxon"`
 	Part        string      `json:"part"`
 	Stage       string      `json:"stage"`
-	Verdict     string      `json:"verdict"` // leave, not-yet or gather
+	Readings    []string    `json:"readings"` // as they were understood
+	Verdict     string      `json:"verdict"`  // leave, not-yet or gather
 	Because     []string    `json:"because"`
 	Reasons     []ReasonDoc `json:"reasons"` // the same, with what each rests on
 	PoisonsOpen []string    `json:"poisons_open"`
@@ -112,36 +113,45 @@ type LaterDoc struct {
 
 // WeighJSON puts an answer into its document; limit cuts the candidates where it
 // is above 0.
-func WeighJSON(k *graph.Knowledge, a *reason.Answer, limit int) WeighDoc {
-	doc := WeighDoc{Stage: stageName(a.Stage), Candidates: []CandidateDoc{}, Outside: a.Outside, Known: a.Known(), PoisonsOpen: list(a.PoisonsOpen),
-		Next: looks(a.Next), Rules: ruleDocs(a.Rules), Cautions: Cautions(k)}
+func WeighJSON(k *graph.Knowledge, obs *graph.Observation, a *reason.Answer, limit int) WeighDoc {
+	doc := WeighDoc{Stage: stageName(a.Stage), Readings: notations(k, obs), Candidates: []CandidateDoc{}, Outside: a.Outside, Known: a.Known(), PoisonsOpen: never(a.PoisonsOpen),
+		Next: lookDocs(a.Next), Rules: ruleDocs(a.Rules), Cautions: WeighCautions(k)}
 	for i, c := range a.Candidates {
 		if limit > 0 && i == limit {
 			break
 		}
 		doc.Candidates = append(doc.Candidates, CandidateDoc{
-			Taxon: c.Taxon.ID, Name: c.Taxon.Name, CommonNames: list(c.Taxon.Common), Weight: c.Weight, Standing: c.Standing.String(),
-			Severity: c.Taxon.Severity().String(), Supports: evidence(k, c.Supports), Against: evidence(k, c.Against), Excludes: evidence(k, c.Excludes),
+			Taxon: c.Taxon.ID, Name: c.Taxon.Name, CommonNames: never(c.Taxon.Common), Weight: c.Weight, Standing: c.Standing.String(),
+			Severity: c.Taxon.Severity().String(), Supports: evidenceDocs(k, c.Supports), Against: evidenceDocs(k, c.Against), Excludes: evidenceDocs(k, c.Excludes),
 		})
 	}
 	return doc
 }
 
 // VerdictJSON puts a verdict into its document.
-func VerdictJSON(k *graph.Knowledge, v *reason.Verdict) VerdictDoc {
-	doc := VerdictDoc{Taxon: v.Taxon.ID, Part: v.Part, Stage: stageName(v.Stage), Verdict: v.Verdict, Because: []string{}, Reasons: []ReasonDoc{},
-		PoisonsOpen: list(v.PoisonsOpen), InTheWay: []string{}, Look: looks(v.Look), Later: []LaterDoc{}, Rules: ruleDocs(v.Rules), Cautions: VerdictCautions(v)}
+func VerdictJSON(k *graph.Knowledge, obs *graph.Observation, v *reason.Verdict) VerdictDoc {
+	doc := VerdictDoc{Taxon: v.Taxon.ID, Part: v.Part, Stage: stageName(v.Stage), Verdict: v.Verdict, Readings: notations(k, obs), Because: []string{}, Reasons: []ReasonDoc{},
+		PoisonsOpen: never(v.PoisonsOpen), InTheWay: []string{}, Look: lookDocs(v.Look), Later: []LaterDoc{}, Rules: ruleDocs(v.Rules), Cautions: VerdictCautions(v)}
 	for _, b := range v.Because {
 		doc.Because = append(doc.Because, withMemory(b.Text, b.Sources))
-		doc.Reasons = append(doc.Reasons, ReasonDoc{Text: b.Text, Verdict: b.Verdict, Trait: b.Trait, Sources: list(b.Sources), FromMemory: fromMemory(b.Sources)})
+		doc.Reasons = append(doc.Reasons, ReasonDoc{Text: b.Text, Verdict: b.Verdict, Trait: b.Trait, Sources: never(b.Sources), FromMemory: fromMemory(b.Sources)})
 	}
 	for _, o := range v.InTheWay {
 		doc.InTheWay = append(doc.InTheWay, o.Taxon.ID)
 	}
 	for _, l := range v.Later {
-		doc.Later = append(doc.Later, LaterDoc{Trait: l.Trait.ID, Stages: l.Stages.Names(), Parts: list(l.Parts)})
+		doc.Later = append(doc.Later, LaterDoc{Trait: l.Trait.ID, Stages: l.Stages.Names(), Parts: never(l.Parts)})
 	}
 	return doc
+}
+
+// notations writes readings the way the command line takes them.
+func notations(k *graph.Knowledge, obs *graph.Observation) []string {
+	out := []string{}
+	for i := range obs.Readings {
+		out = append(out, obs.Readings[i].Notation(k.Vocabulary))
+	}
+	return out
 }
 
 func stageName(s graph.Stage) string {
@@ -151,37 +161,28 @@ func stageName(s graph.Stage) string {
 	return s.String()
 }
 
-// list is never null in JSON.
-func list(x []string) []string {
+// never makes an empty list of a nil one, which JSON would call null.
+func never(x []string) []string {
 	if x == nil {
 		return []string{}
 	}
 	return x
 }
 
-func fromMemory(sources []string) bool { return len(sources) > 0 && graph.FromMemoryOnly(sources) }
-
-func evidence(k *graph.Knowledge, all []reason.Evidence) []EvidenceDoc {
+func evidenceDocs(k *graph.Knowledge, all []reason.Evidence) []EvidenceDoc {
 	out := []EvidenceDoc{}
 	for _, e := range all {
-		var sources []string
-		for _, s := range e.Stated {
-			for _, id := range s.Sources {
-				if !slices.Contains(sources, id) {
-					sources = append(sources, id)
-				}
-			}
-		}
-		out = append(out, EvidenceDoc{Trait: e.Trait.ID, Read: e.Reading.Value(k.Vocabulary), Stated: reason.StatedWords(e.Stated),
-			Sources: list(sources), FromMemory: fromMemory(sources), Ratio: e.Ratio})
+		sources := sourcesOf(e.Stated)
+		out = append(out, EvidenceDoc{Trait: e.Trait.ID, Read: e.Reading.Value(k.Vocabulary), Stated: StatedWords(e.Trait, e.Stated),
+			Sources: never(sources), FromMemory: fromMemory(sources), Ratio: e.Ratio})
 	}
 	return out
 }
 
-func looks(all []reason.Look) []LookDoc {
+func lookDocs(all []reason.Look) []LookDoc {
 	out := []LookDoc{}
 	for _, l := range all {
-		out = append(out, LookDoc{Trait: l.Trait.ID, Question: l.Trait.Question, Effort: l.Trait.Effort, Caution: l.Trait.Caution, RulesOut: list(l.RulesOut), Bits: l.Bits})
+		out = append(out, LookDoc{Trait: l.Trait.ID, Question: l.Trait.Question, Effort: l.Trait.Effort, Caution: l.Trait.Caution, RulesOut: never(l.RulesOut), Bits: l.Bits})
 	}
 	return out
 }
@@ -189,8 +190,8 @@ func looks(all []reason.Look) []LookDoc {
 func ruleDocs(all []rules.Result) []RuleDoc {
 	out := []RuleDoc{}
 	for _, r := range all {
-		out = append(out, RuleDoc{ID: r.Rule.ID, For: r.Rule.For, Then: r.Rule.Then, Outcome: r.Outcome, WaitsFor: list(r.WaitsFor), Residual: r.Residual,
-			Because: r.Rule.Because, Sources: list(r.Rule.Sources), FromMemory: fromMemory(r.Rule.Sources)})
+		out = append(out, RuleDoc{ID: r.Rule.ID, For: r.Rule.For, Then: r.Rule.Then, Outcome: r.Outcome, WaitsFor: never(r.WaitsFor), Residual: r.Residual,
+			Because: r.Rule.Because, Sources: never(r.Rule.Sources), FromMemory: fromMemory(r.Rule.Sources)})
 	}
 	return out
 }

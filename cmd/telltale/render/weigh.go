@@ -1,6 +1,7 @@
 package render
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -10,65 +11,96 @@ import (
 	"telltale/rules/reason"
 )
 
-// shownCandidates, shownLooks and shownPoisons are how many of each text shows:
-// what fits a screen (common practice, no source).
+// How much of each text shows: what fits a screen (common practice, no source).
 const (
 	shownCandidates = 5
-	shownLooks      = 4
+	leastCandidates = 2
 	shownPoisons    = 8
+	shownEvidence   = 5
+	shownRules      = 6
+	shownAgainst    = 4
+
+	worthALine = 0.005 // what percent writes as 1 %
 )
 
-// Weigh writes an answer for people.
+// likely is the weight from which a plant is called the most likely one: it is
+// likelier than all others together. Below telling none is named as more than
+// the best so far (common practice, no source).
+const (
+	likely  = 0.5
+	telling = 0.2
+)
+
+// Weigh writes what a plant could be. Limit is how many candidates to show, 0 for
+// as many as fit a screen.
 func Weigh(p *Page, k *graph.Knowledge, obs *graph.Observation, a *reason.Answer, limit int) error {
-	if limit <= 0 {
-		limit = shownCandidates
-	}
-	weighHeading(p, a)
-	p.blank()
-	outside := false
-	shown := a.Candidates[:min(limit, len(a.Candidates))]
-	for i := range shown {
-		if !outside && shown[i].Weight < a.Outside {
-			outside = true
-			stranger(p, a.Outside)
-		}
-		candidate(p, k, &shown[i], i == 0)
-	}
-	if !outside {
-		stranger(p, a.Outside)
-	}
-	if rest := len(a.Candidates) - len(shown); rest > 0 {
-		p.at(2, "%s", fmt.Sprintf("and %d more (--limit %d shows all)", rest, len(a.Candidates)))
-	}
-	poisons(p, k, a)
-	nextLooks(p, k, a.Next, "What to look at next")
-	firing(p, k, a.Rules)
-	p.blank()
-	for _, c := range Cautions(k) {
-		p.hanging(0, 2, "! %s", c)
-	}
+	shown := shownOf(a, limit)
+	p.weighHeading(a)
+	p.shares(a, shown)
+	p.poisons(a)
+	p.looks(k, byWeight(a), "Look next", "An answer can exclude")
+	p.why(k, a, shown)
+	p.fired(k, a.Rules, shown)
+	p.taken(k, obs)
+	p.cautions(WeighCautions(k))
 	return p.err
 }
 
-func weighHeading(p *Page, a *reason.Answer) {
+// shownOf gives the candidates to show: so many as told, or else the first few
+// with a share worth the line.
+func shownOf(a *reason.Answer, limit int) []reason.Candidate {
+	if limit > 0 {
+		return a.Candidates[:min(limit, len(a.Candidates))]
+	}
+	n := 0
+	for n < min(shownCandidates, len(a.Candidates)) && (n < leastCandidates || a.Candidates[n].Weight >= worthALine) {
+		n++
+	}
+	return a.Candidates[:n]
+}
+
+func (p *Page) weighHeading(a *reason.Answer) {
+	best := firstOpen(a)
 	switch {
-	case len(a.Candidates) == 0:
-		p.line("No plant is known here.")
-	case !a.Known():
-		p.line("%s", p.colored(bold, "No plant I know.")+" What you read fits none of them well: it would be odd for all I know.")
+	case best == nil:
+		p.say(p.coloured(bold, "No plant I know.") + " What you read speaks against every one of them.")
+	case !a.Known() && a.Outside >= likely:
+		p.say(p.coloured(bold, "No plant I know.") + " What you read would be odd on each of them; " + fullName(best.Taxon) + " comes nearest.")
+	case best.Weight < telling:
+		p.say(p.coloured(bold, "Too little to tell.") + " It could be many plants; " + fullName(best.Taxon) + " fits best so far.")
 	default:
-		best := firstOpen(a)
-		p.line("Most likely %s, of the plants I know.", p.colored(bold, name(best.Taxon)))
-		if best.Taxon.ID != a.Candidates[0].Taxon.ID {
-			p.line("%s weighs more, but what you read speaks against it.", name(a.Candidates[0].Taxon))
+		lead := "Perhaps "
+		if best.Weight >= likely {
+			lead = "Most likely "
+		}
+		p.say(p.coloured(bold, lead+fullName(best.Taxon)) + ", of the plants I know.")
+		if h := p.harms(best.Taxon); h != "" {
+			p.say(h)
+		}
+		if first := &a.Candidates[0]; first != best {
+			p.say(capital(fullName(first.Taxon)) + " fits better on the whole, but something you read speaks against it.")
 		}
 	}
 	switch {
 	case a.Stage == graph.AnyStage:
-		p.line("The stage of growth is not told: give --stage, and more can be excluded.")
+		p.say("You told no stage of growth. With --stage more can be excluded.")
 	case !a.StageTold:
-		p.line("Taken to be at the stage %s, the only one that shows all you read.", a.Stage.Words())
+		p.say("Taken to be at the stage " + a.Stage.Words() + ", the only one that shows all you read.")
 	}
+}
+
+// byWeight gives the looks with the plants they can exclude in falling weight.
+func byWeight(a *reason.Answer) []reason.Look {
+	place := make(map[string]int, len(a.Candidates))
+	for i := range a.Candidates {
+		place[a.Candidates[i].Taxon.ID] = i
+	}
+	out := slices.Clone(a.Next)
+	for i := range out {
+		out[i].RulesOut = slices.Clone(out[i].RulesOut)
+		slices.SortStableFunc(out[i].RulesOut, func(x, y string) int { return cmp.Compare(place[x], place[y]) })
+	}
+	return out
 }
 
 func firstOpen(a *reason.Answer) *reason.Candidate {
@@ -77,197 +109,198 @@ func firstOpen(a *reason.Answer) *reason.Candidate {
 			return &a.Candidates[i]
 		}
 	}
-	return &a.Candidates[0]
+	return nil
 }
 
-func name(t *graph.Taxon) string {
-	if len(t.Common) == 0 {
-		return t.Name
+// shares writes how the candidates share the belief, with the plant outside in
+// its place.
+func (p *Page) shares(a *reason.Answer, shown []reason.Candidate) {
+	p.blank()
+	stranger := false
+	for i := range shown {
+		c := &shown[i]
+		if !stranger && c.Weight < a.Outside {
+			stranger = true
+			p.share(a.Outside, "a plant I do not know")
+		}
+		text := fullName(c.Taxon)
+		if d := danger(c.Taxon); d != "" {
+			text += ": " + p.coloured(dangerMark(c.Taxon), d)
+		}
+		if s := standingWords(c); s != "" {
+			text += "; " + s
+		}
+		p.share(c.Weight, text)
 	}
-	return t.Common[0] + " (" + t.Name + ")"
-}
-
-func percent(x float64) string {
-	switch {
-	case x >= 0.9995:
-		return "almost 100 %"
-	case x < 0.001:
-		return "under 0.1 %"
-	case x < 0.1:
-		return fmt.Sprintf("%.1f %%", 100*x)
+	if !stranger {
+		p.share(a.Outside, "a plant I do not know")
 	}
-	return fmt.Sprintf("%.0f %%", 100*x)
-}
-
-func stranger(p *Page, weight float64) {
-	p.hanging(2, 15, "%-12s %s", percent(weight), "a plant I do not know")
-}
-
-func danger(p *Page, t *graph.Taxon) string {
-	switch s := t.Severity(); s {
-	case graph.Deadly, graph.Serious:
-		return " " + p.colored(red, "["+strings.ToUpper(s.String())+" to eat]")
-	case graph.Mild:
-		return " [mildly harmful]"
+	if rest := len(a.Candidates) - len(shown); rest > 0 {
+		p.item("", 8, fmt.Sprintf("and %d more, which --limit %d shows", rest, len(a.Candidates)))
 	}
-	return ""
+	p.say("A small share rules nothing out; only what you saw does.")
 }
 
-func standingWords(p *Page, c *reason.Candidate) string {
+func (p *Page) share(weight float64, text string) {
+	p.item(fmt.Sprintf("%6s", percent(weight)), 8, text)
+}
+
+func standingWords(c *reason.Candidate) string {
 	switch c.Standing {
 	case reason.RuledOut:
 		return "ruled out"
 	case reason.Contested:
-		return p.colored(yellow, "contested: one kind of evidence speaks against it, a poison takes two")
+		return "contested, one kind of evidence speaks against it"
 	}
-	return "open"
+	return ""
 }
 
-func candidate(p *Page, k *graph.Knowledge, c *reason.Candidate, full bool) {
-	p.hanging(2, 15, "%-12s %s%s: %s", percent(c.Weight), name(c.Taxon), danger(p, c.Taxon), standingWords(p, c))
-	for i, e := range c.Excludes {
-		if i < 2 || full {
-			p.hanging(15, 17, "x %s", evidenceWords(k, &e, "cannot be"))
-		}
-	}
-	if !full {
-		return
-	}
-	for _, e := range c.Supports {
-		p.hanging(15, 17, "+ %s", evidenceWords(k, &e, strength(e.Ratio)))
-	}
-	for _, e := range c.Against {
-		p.hanging(15, 17, "- %s", evidenceWords(k, &e, strength(1/e.Ratio)+" against"))
-	}
-}
-
-// strength puts a ratio into words. The bounds are from memory.
-func strength(ratio float64) string {
-	switch {
-	case ratio >= 8:
-		return "speaks strongly"
-	case ratio >= 2:
-		return "speaks"
-	}
-	return "speaks a little"
-}
-
-func evidenceWords(k *graph.Knowledge, e *reason.Evidence, what string) string {
-	stated := reason.StatedWords(e.Stated)
-	if len(e.Stated) > 0 {
-		stated += sourceMark(k, e.Stated)
-	}
-	return fmt.Sprintf("%s: %s (%s); stated: %s", e.Trait.Label, words(e.Reading.Value(k.Vocabulary)), what, stated)
-}
-
-func words(s string) string { return strings.ReplaceAll(s, "_", " ") }
-
-// sourceMark names the first sources of statements, and says where all is from
-// memory.
-func sourceMark(k *graph.Knowledge, list []*graph.Statement) string {
-	var ids []string
-	for _, s := range list {
-		for _, id := range s.Sources {
-			if !slices.Contains(ids, id) {
-				ids = append(ids, id)
-			}
-		}
-	}
-	return " [" + sourceIDs(ids) + "]"
-}
-
-func sourceIDs(ids []string) string {
-	if graph.FromMemoryOnly(ids) {
-		return "from memory"
-	}
-	var out []string
-	for _, id := range ids {
-		if id != graph.Memory && len(out) < 2 {
-			out = append(out, id)
-		}
-	}
-	if rest := len(ids) - len(out); rest > 0 {
-		return strings.Join(out, ", ") + fmt.Sprintf(" and %d more", rest)
-	}
-	return strings.Join(out, ", ")
-}
-
-func withMemory(text string, sources []string) string {
-	if fromMemory(sources) {
-		return text + " (from memory)"
-	}
-	return text
-}
-
-func poisons(p *Page, k *graph.Knowledge, a *reason.Answer) {
-	p.blank()
+// poisons writes which poisonous plants are not ruled out, and how far they are.
+func (p *Page) poisons(a *reason.Answer) {
 	if len(a.PoisonsOpen) == 0 {
-		p.line("Every poison I know is ruled out. There are others.")
+		p.heading("Every poisonous plant I know is ruled out")
+		p.item("", 2, "There are others that I do not know.")
 		return
 	}
-	p.line("%s", p.colored(red, fmt.Sprintf("Poisonous plants not ruled out yet: %d", len(a.PoisonsOpen))))
-	p.hanging(2, 2, "%s", names(k, a.PoisonsOpen, shownPoisons))
-}
-
-// names lists plants by their names, the first few of them.
-func names(k *graph.Knowledge, ids []string, most int) string {
-	var out []string
-	for i, id := range ids {
-		if i == most {
-			return strings.Join(out, ", ") + fmt.Sprintf(" and %d more", len(ids)-most)
-		}
-		if t, ok := k.Taxon(id); ok {
-			out = append(out, t.CommonName())
+	var open, contested []string
+	for i := range a.Candidates {
+		c := &a.Candidates[i]
+		switch {
+		case !c.Taxon.Poisonous():
+		case c.Standing == reason.Open:
+			open = append(open, c.Taxon.CommonName())
+		case c.Standing == reason.Contested:
+			contested = append(contested, c.Taxon.CommonName())
 		}
 	}
-	return strings.Join(out, ", ")
-}
-
-func nextLooks(p *Page, k *graph.Knowledge, all []reason.Look, heading string) {
-	if len(all) == 0 {
-		return
-	}
+	n := len(a.PoisonsOpen)
 	p.blank()
-	p.line("%s:", heading)
-	for i, l := range all[:min(len(all), shownLooks)] {
-		p.hanging(2, 5, "%d. %s [%s: %s]", i+1, l.Trait.Question, l.Trait.Effort, l.Trait.ID)
-		if len(l.RulesOut) > 0 {
-			p.at(5, "Can speak against: %s.", names(k, l.RulesOut, 5))
-		}
-		if l.Trait.Caution != "" {
-			p.at(5, "Mind: %s", l.Trait.Caution)
-		}
+	p.say(p.coloured(red, fmt.Sprintf("%d poisonous %s not ruled out", n, plural(n, "plant is", "plants are"))))
+	if len(open) > 0 {
+		p.item("", 2, "Nothing you read excludes "+some(open, shownPoisons)+".")
+	}
+	if len(contested) > 0 {
+		p.item("", 2, "One kind of evidence excludes "+some(contested, shownPoisons)+"; a poison takes two.")
 	}
 }
 
-// firing writes the rules that fire: of those about one plant, only notes and
-// rules of thumb say something before it is hoped for.
-func firing(p *Page, k *graph.Knowledge, all []rules.Result) {
-	heading := false
-	for _, r := range all {
-		if r.Outcome != graph.Fires {
+// why writes what speaks for the best candidate and against it, and what speaks
+// against the others shown.
+func (p *Page) why(k *graph.Knowledge, a *reason.Answer, shown []reason.Candidate) {
+	best := firstOpen(a)
+	if best == nil {
+		p.against(k, "What speaks against the nearest ones", shown, nil)
+		return
+	}
+	if len(best.Supports) > 0 {
+		p.heading("What speaks for " + best.Taxon.CommonName())
+		p.evidence(k, best.Taxon, best.Supports, shownEvidence)
+	}
+	if len(best.Against) > 0 {
+		p.heading("What speaks against it, without excluding it")
+		p.evidence(k, best.Taxon, best.Against, shownEvidence)
+	}
+	p.against(k, "What speaks against the others", shown, best)
+}
+
+func (p *Page) evidence(k *graph.Knowledge, t *graph.Taxon, all []reason.Evidence, most int) {
+	for i := range all[:min(len(all), most)] {
+		p.item("  -", 4, supportWords(k, t, &all[i]))
+	}
+	if rest := len(all) - most; rest > 0 {
+		p.item("", 4, fmt.Sprintf("and %d more of the kind", rest))
+	}
+}
+
+// against writes for the first candidates but the best what excludes them, or
+// else speaks most against them.
+func (p *Page) against(k *graph.Knowledge, heading string, shown []reason.Candidate, best *reason.Candidate) {
+	told := 0
+	for i := range shown {
+		c := &shown[i]
+		e := mostAgainst(c)
+		if best != nil && c.Taxon == best.Taxon || e == nil {
 			continue
 		}
-		if !heading {
-			heading = true
-			p.blank()
-			p.line("Rules that fire:")
+		if told == shownAgainst {
+			return
 		}
-		p.hanging(2, 4, "* %s", ruleWords(k, r.Rule))
+		if told == 0 {
+			p.heading(heading)
+		}
+		told++
+		p.item("  -", 4, capital(c.Taxon.CommonName())+". "+besideWords(k, e))
 	}
+}
+
+// mostAgainst is the reading that excludes a candidate, or else the one that
+// speaks most against it; nil if none does.
+func mostAgainst(c *reason.Candidate) *reason.Evidence {
+	switch {
+	case len(c.Excludes) > 0:
+		return &c.Excludes[0]
+	case len(c.Against) > 0:
+		return &c.Against[0]
+	}
+	return nil
+}
+
+// fired writes the rules that fire: those for any plant, then those about the
+// candidates shown.
+func (p *Page) fired(k *graph.Knowledge, all []rules.Result, shown []reason.Candidate) {
+	var general, special []*graph.Rule
+	others := 0
+	for _, r := range all {
+		switch {
+		case r.Outcome != graph.Fires || r.Rule.Then == graph.Must: // a must asks, and says nothing of what this is
+		case r.Rule.For == "":
+			general = append(general, r.Rule)
+		case slices.ContainsFunc(shown, func(c reason.Candidate) bool { return c.Taxon.ID == r.Rule.For }):
+			special = append(special, r.Rule)
+		default:
+			others++
+		}
+	}
+	list := append(general, special...)
+	if len(list) == 0 {
+		return
+	}
+	p.heading("Rules that fire")
+	for _, r := range list[:min(len(list), shownRules)] {
+		p.item("  -", 4, ruleWords(k, r))
+	}
+	if others += max(len(list)-shownRules, 0); others > 0 {
+		p.item("", 4, fmt.Sprintf("and %d about other plants; --format json has them all", others))
+	}
+}
+
+// taken writes the readings as they were understood, which everyday words leave
+// open.
+func (p *Page) taken(k *graph.Knowledge, obs *graph.Observation) {
+	p.heading("You read")
+	p.item("", 2, strings.Join(notations(k, obs), ", "))
 }
 
 func ruleWords(k *graph.Knowledge, r *graph.Rule) string {
-	about := "any plant"
+	about := ""
 	if t, ok := k.Taxon(r.For); ok {
 		about = t.CommonName()
 	}
-	lead := map[string]string{
-		graph.Leave: "Hoping for " + about + "? Leave it", graph.Must: "Needed for " + about,
-		graph.ItIs: "Rule of thumb for " + about, graph.Note: "Note",
-	}[r.Then]
-	if r.Then == graph.Leave && r.For == "" {
-		lead = "Leave it"
+	lead := ""
+	switch {
+	case r.Then == graph.Leave && about == "":
+		lead = "Leave it, whatever you hope for. "
+	case r.Then == graph.Leave:
+		lead = "Do not take it for " + about + ". "
+	case r.Then == graph.ItIs:
+		lead = "Rule of thumb for " + about + ". "
+	case r.Then == graph.Note && about != "":
+		lead = "About " + about + ". "
 	}
-	return fmt.Sprintf("%s: %s [%s, %s]", lead, strings.TrimSpace(r.Because), r.ID, sourceIDs(r.Sources))
+	return lead + ruleBecause(k, r)
+}
+
+// ruleBecause is a rule's reason with who gives it.
+func ruleBecause(k *graph.Knowledge, r *graph.Rule) string {
+	return sentence(trimStop(r.Because) + says(k, r.Sources))
 }
