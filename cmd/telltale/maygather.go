@@ -4,6 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"telltale/cmd/telltale/render"
+	"telltale/rules/reason"
 )
 
 const aboutMayGather = `Says of one herb whether it may be gathered from the plant you saw:
@@ -29,16 +30,19 @@ func newMayGather() *cobra.Command {
 		Args:              needs("the plant you hope for, and readings"),
 		ValidArgsFunction: completeTaxonThenReadings,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			r, err := newReasoner(cmd)
+			k, err := openKnowledge(cmd)
 			if err != nil {
 				return err
 			}
-			k := r.Matrix.Knowledge
 			taxon, err := k.FindTaxon(args[0])
 			if err != nil {
 				return err
 			}
 			obs, err := s.observation(cmd, k.Vocabulary, args[1:])
+			if err != nil {
+				return err
+			}
+			r, err := reason.New(k)
 			if err != nil {
 				return err
 			}

@@ -25,7 +25,7 @@ func TestCommandLine(t *testing.T) {
 
 // plainly keeps the tester's own settings out of what is tested.
 func plainly(env *testscript.Env) error {
-	for _, name := range []string{"COLUMNS", "NO_COLOR", dataVariable} {
+	for _, name := range []string{"COLUMNS", "NO_COLOR", dataVariable, graphVariable} {
 		env.Setenv(name, "")
 	}
 	return nil

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -94,8 +95,9 @@ func rulesAbout(k *graph.Knowledge, herb string) []*graph.Rule {
 	return out
 }
 
-// herbMatrix lays the herb beside the plants it is linked to, trait by trait, at one
-// stage or at all. A trait that nothing is stated of is left out.
+// herbMatrix lays the herb beside the plants it is linked to, the worst poison
+// first, trait by trait, at one stage or at all. A trait that nothing is stated of is
+// left out.
 func herbMatrix(m *matrix.Matrix, herb *graph.Taxon, study *graph.Study, at graph.Stage, parting bool) *render.Matrix {
 	k := m.Knowledge
 	out := &render.Matrix{Stage: at, Plants: []*graph.Taxon{herb}}
@@ -104,6 +106,9 @@ func herbMatrix(m *matrix.Matrix, herb *graph.Taxon, study *graph.Study, at grap
 			out.Plants = append(out.Plants, other)
 		}
 	}
+	slices.SortFunc(out.Plants[1:], func(a, b *graph.Taxon) int {
+		return cmp.Or(cmp.Compare(b.Severity(), a.Severity()), cmp.Compare(a.ID, b.ID))
+	})
 	parts := partedAt(m, out.Plants, stagesOf(study, at), reason.ConstantDifference)
 	usually := partedAt(m, out.Plants, stagesOf(study, at), reason.UsualDifference)
 	for i, t := range k.Vocabulary.Traits {

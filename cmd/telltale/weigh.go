@@ -4,6 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"telltale/cmd/telltale/render"
+	"telltale/rules/reason"
 )
 
 const aboutWeigh = `Weighs what you saw of one plant and says what it most likely is, which
@@ -26,12 +27,15 @@ func newWeigh() *cobra.Command {
   telltale weigh --file observation.yaml --format json`,
 		ValidArgsFunction: completeReadings,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			r, err := newReasoner(cmd)
+			k, err := openKnowledge(cmd)
 			if err != nil {
 				return err
 			}
-			k := r.Matrix.Knowledge
 			obs, err := s.observation(cmd, k.Vocabulary, args)
+			if err != nil {
+				return err
+			}
+			r, err := reason.New(k)
 			if err != nil {
 				return err
 			}

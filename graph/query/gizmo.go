@@ -2,6 +2,7 @@ package query
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"reflect"
@@ -32,6 +33,9 @@ func askGizmo(ctx context.Context, quads cayley.QuadStore, q Query, rows *collec
 		return err
 	}
 	vm.SetMaxCallStackSize(deepestCall)
+	if err := ownEmit(ctx, vm, out); err != nil {
+		return err
+	}
 	handle, err := session.Execute(ctx, "", query.Options{Collation: query.Raw, Limit: -1})
 	if err != nil {
 		return err
@@ -115,6 +119,40 @@ func machine(s *gizmo.Session) (vm *goja.Runtime, out chan *gizmo.Result, err er
 	return *(**goja.Runtime)(v.Addr().UnsafePointer()), out, nil
 }
 
+// ownEmit puts a function of our own in the place of g.emit. Cayley's follows an
+// object that contains itself until the program ends.
+func ownEmit(ctx context.Context, vm *goja.Runtime, out chan<- *gizmo.Result) error {
+	emit := func(call goja.FunctionCall) goja.Value {
+		value := call.Argument(0).Export()
+		if value == nil {
+			return goja.Null()
+		}
+		if err := writable(value); err != nil {
+			panic(vm.NewGoError(err))
+		}
+		select {
+		case out <- &gizmo.Result{Val: value}:
+		case <-ctx.Done():
+		}
+		return goja.Null()
+	}
+	g := vm.CreateObject(vm.Get("g").ToObject(vm))
+	for _, name := range []string{"emit", "Emit"} {
+		if err := g.Set(name, emit); err != nil {
+			return err
+		}
+	}
+	return errors.Join(vm.Set("g", g), vm.Set("graph", g))
+}
+
+// writable tells whether a value of JavaScript can be a row: whatever JSON has.
+func writable(value any) error {
+	if _, err := json.Marshal(value); err != nil {
+		return fmt.Errorf("this cannot be a row (%s): expected texts, numbers, truth values, and lists and objects of these", strings.TrimPrefix(err.Error(), "json: "))
+	}
+	return nil
+}
+
 // run runs a script and gives what it ends with, nil for nothing.
 func run(vm *goja.Runtime, program *goja.Program, q Query) (any, error) {
 	last, err := vm.RunProgram(program)
@@ -128,7 +166,7 @@ func run(vm *goja.Runtime, program *goja.Program, q Query) (any, error) {
 	case "*gizmo.graphObject":
 		return nil, fmt.Errorf("%s: it asks nothing", q.Name)
 	}
-	if _, isFunction := goja.AssertFunction(last); isFunction {
+	if _, isFunction := goja.AssertFunction(last); isFunction || writable(value) != nil {
 		return nil, nil
 	}
 	return value, nil
@@ -151,10 +189,9 @@ func gizmoRow(quads cayley.QuadStore, r *gizmo.Result) (Row, error) {
 	return row, nil
 }
 
-// Where goja says that something went wrong.
+// Where goja says that something went wrong, and what it has no word for.
 var (
 	syntaxAt = regexp.MustCompile(`Line (\d+):(\d+) (.*)`)
-	thrownAt = regexp.MustCompile(`(.*?) at (?:.* \()?[^ ()]*?:(\d+):(\d+)\(\d+\)`)
 	noMember = regexp.MustCompile(`Object has no member '(\w+)'`)
 	noName   = regexp.MustCompile(`(\w+) is not defined`)
 )
@@ -162,27 +199,29 @@ var (
 // scriptProblem says where in a query something is wrong, and what.
 func scriptProblem(q Query, err error) error {
 	var interrupted *goja.InterruptedError
-	if errors.As(err, &interrupted) {
-		return nil // by the one who says why
-	}
 	var deep *goja.StackOverflowError
-	if errors.As(err, &deep) {
-		return fmt.Errorf("%s: its functions call each other too deep, more than %d times", q.Name, deepestCall)
-	}
 	var thrown *goja.Exception
-	if errors.As(err, &thrown) {
-		if own, ok := thrown.Value().Export().(error); ok && !strings.Contains(thrown.Error(), own.Error()) {
-			err = own
+	p := &graph.Problem{Place: graph.Place{File: q.Name}}
+	switch {
+	case errors.As(err, &interrupted):
+		return nil // who stopped it says why
+	case errors.As(err, &deep):
+		return fmt.Errorf("%s: its functions call each other too deep, more than %d times", q.Name, deepestCall)
+	case errors.As(err, &thrown):
+		p.Place.Line, p.Place.Column = thrownAt(thrown)
+		p.Message = thrown.Value().String()
+	default:
+		p.Message = err.Error()
+		if m := syntaxAt.FindStringSubmatch(p.Message); m != nil {
+			_, _ = fmt.Sscan(m[1], &p.Place.Line)
+			_, _ = fmt.Sscan(m[2], &p.Place.Column)
+			p.Message = m[3]
 		}
 	}
-	text, _, _ := strings.Cut(err.Error(), "\n")
-	p := &graph.Problem{Place: graph.Place{File: q.Name}, Message: text}
-	for _, pattern := range []*regexp.Regexp{syntaxAt, thrownAt} {
-		if m := pattern.FindStringSubmatch(text); m != nil {
-			p.Place.Line, p.Place.Column, p.Message = place(pattern, m)
-		}
+	for _, kind := range []string{"SyntaxError: ", "TypeError: ", "GoError: ", "ReferenceError: "} {
+		p.Message = strings.TrimPrefix(p.Message, kind)
 	}
-	p.Message = strings.TrimPrefix(strings.TrimPrefix(strings.TrimPrefix(p.Message, "SyntaxError: "), "TypeError: "), "GoError: ")
+	p.Message, _, _ = strings.Cut(p.Message, "\n")
 	for _, pattern := range []*regexp.Regexp{noMember, noName} {
 		if m := pattern.FindStringSubmatch(p.Message); m != nil {
 			p.Message = fmt.Sprintf("there is no %q in the language of queries", m[1])
@@ -192,14 +231,15 @@ func scriptProblem(q Query, err error) error {
 	return p
 }
 
-func place(pattern *regexp.Regexp, m []string) (line, column int, message string) {
-	at, message := m[2:], m[1]
-	if pattern == syntaxAt {
-		at, message = m[1:], m[3]
+// thrownAt finds the line and column of the query that threw, past functions of
+// Cayley's and ours.
+func thrownAt(e *goja.Exception) (line, column int) {
+	for _, frame := range e.Stack() {
+		if at := frame.Position(); at.Line > 0 {
+			return at.Line, at.Column
+		}
 	}
-	_, _ = fmt.Sscan(at[0], &line)
-	_, _ = fmt.Sscan(at[1], &column)
-	return line, column, message
+	return 0, 0
 }
 
 // words lists what a path can be told to do, and what there is besides.

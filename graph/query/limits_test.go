@@ -102,6 +102,8 @@ func TestWhatIsWrongWithAQueryIsSaidWhereItStands(t *testing.T) {
 		{"an error thrown", "\n\n  throw new Error('no carrots')", "query:3:9: Error: no carrots"},
 		{"an arrow that is no arrow", `g.V().out({}).all()`, "this cannot be asked"},
 		{"a function that calls itself", `function f() { f() } f()`, "query: its functions call each other too deep"},
+		{"an object that contains itself", "var a = {}; a.a = a\ng.emit(a)", "query:2:7: this cannot be a row (unsupported value: encountered a cycle"},
+		{"a function handed over", "g.emit({f: function () {}})", "query:1:7: this cannot be a row (unsupported type: func"},
 		{"no query at all", ``, "it asks nothing"},
 		{"only blanks", "  \n ", "it asks nothing"},
 	} {

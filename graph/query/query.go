@@ -133,8 +133,9 @@ func caught(do func() error) (err error) {
 }
 
 // watchMemory ends a query that makes the program grow by more than so many bytes.
+// A stack may grow by an eighth of that: the program ends when one is full.
 func watchMemory(ctx context.Context, most uint64, end func(error)) {
-	before := heap()
+	heapBefore, stacksBefore := memory()
 	tick := time.NewTicker(50 * time.Millisecond)
 	defer tick.Stop()
 	for {
@@ -142,7 +143,8 @@ func watchMemory(ctx context.Context, most uint64, end func(error)) {
 		case <-ctx.Done():
 			return
 		case <-tick.C:
-			if now := heap(); now > before && now-before > most {
+			heap, stacks := memory()
+			if heap > heapBefore+most || stacks > stacksBefore+most/8 {
 				end(errMemory)
 				return
 			}
@@ -150,8 +152,8 @@ func watchMemory(ctx context.Context, most uint64, end func(error)) {
 	}
 }
 
-func heap() uint64 {
-	sample := []metrics.Sample{{Name: "/memory/classes/heap/objects:bytes"}}
-	metrics.Read(sample)
-	return sample[0].Value.Uint64()
+func memory() (heap, stacks uint64) {
+	samples := []metrics.Sample{{Name: "/memory/classes/heap/objects:bytes"}, {Name: "/memory/classes/heap/stacks:bytes"}}
+	metrics.Read(samples)
+	return samples[0].Value.Uint64(), samples[1].Value.Uint64()
 }

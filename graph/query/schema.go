@@ -43,6 +43,7 @@ func Nodes() []Node {
 		{"study", "study/allium-ursinum", "a herb worked up for gathering"},
 		{"gather", "study/allium-ursinum/gather/000", "which parts are gathered at which stages"},
 		{"check", "study/allium-ursinum/gather/000/check/000", "what has to be looked at before"},
+		{"tooclose", "study/allium-ursinum/too_close/000", "a plant that the herb cannot be parted from at some stages"},
 		{"rule", "rule/hairless-carrot", "a rule, as its author wrote it"},
 		{"ruletest", "rule/hairless-carrot/test/000", "what its author expects of it"},
 		{"correction", "knowledge/correction/000", "what somebody's own data changed"},
@@ -149,8 +150,15 @@ func Arrows() []Arrow {
 		{"study", "about", textValue, "why this herb, and what goes wrong"},
 		{"study", "gather", "gather", "what is gathered, and when"},
 		{"study", "leave_rule", "rule", "when to leave it anyway"},
+		{"study", "too_close", "tooclose", "a plant that is too close to it at some stages"},
 		{"study", "source", "source", "a source for the study"},
 		{"study", "file", textValue, "the file it was read from"},
+
+		{"tooclose", "with", "taxon", "the plant"},
+		{"tooclose", "stage", textValue, "a stage at which two constant differences are not to be had"},
+		{"tooclose", "because", textValue, "why"},
+		{"tooclose", "parted", textValue, "how or when the two can be told apart"},
+		{"tooclose", "source", "source", "who says so"},
 
 		{"gather", "part", "part", "a part that is gathered"},
 		{"gather", "stage", textValue, "a stage at which it is"},

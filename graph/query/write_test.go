@@ -17,7 +17,7 @@ import (
 // All that JavaScript can reach of Cayley, listed so that a new version of Cayley
 // that could do more would be noticed. None of it writes.
 var reachable = map[string][]string{
-	"g": {"IRI", "M", "Morphism", "V", "Vertex", "addDefaultNamespaces", "addNamespace", "emit", "loadNamespaces"},
+	"Object.getPrototypeOf(g)": {"IRI", "M", "Morphism", "V", "Vertex", "addDefaultNamespaces", "addNamespace", "emit", "loadNamespaces"},
 	"g.V()": {
 		"all", "and", "as", "back", "both", "count", "difference", "except", "filter", "follow", "followR", "followRecursive", "forEach", "getLimit", "has",
 		"hasR", "in", "inPredicates", "intersect", "is", "labelContext", "labels", "limit", "map", "or", "order", "out", "outPredicates", "save",

@@ -65,7 +65,7 @@ func TestAFileThatIsNoGraphIsSaidToBeNone(t *testing.T) {
 	if err := os.Chmod(locked, 0); err != nil {
 		t.Fatal(err)
 	}
-	future := bytes.ReplaceAll(whole, []byte(`"format":1,`), []byte(`"format":9,`))
+	future := bytes.ReplaceAll(whole, []byte(`"format":"`+store.Format()), []byte(`"format":"hemlocks`))
 	rows := []struct{ name, path, want string }{
 		{"no file", filepath.Join(t.TempDir(), "none.db"), "there is no graph in"},
 		{"an empty file", file(t, nil), "is empty: make a graph of it with telltale graph load"},
@@ -75,7 +75,7 @@ func TestAFileThatIsNoGraphIsSaidToBeNone(t *testing.T) {
 		{"zeros", file(t, make([]byte, 1<<17)), "is no graph"},
 		{"another program's database", file(t, otherDatabase(t)), "it was not made by telltale graph load"},
 		{"the first pages of a graph", file(t, whole[:100_000]), "is cut short"},
-		{"a graph of another version", file(t, future), "its format is 9, this version reads 1"},
+		{"a graph of another version", file(t, future), "its format is hemlocks, this version reads " + store.Format()},
 	}
 	if os.Geteuid() != 0 { // root may read everything
 		rows = append(rows, struct{ name, path, want string }{"a file of somebody else", locked, "permission denied"})

@@ -30,7 +30,7 @@ const generationTables = `
 CREATE SCHEMA IF NOT EXISTS telltale;
 CREATE TABLE IF NOT EXISTS telltale.generation (
 	id            serial PRIMARY KEY,
-	format        integer NOT NULL,
+	format        text NOT NULL,
 	arrows        integer NOT NULL,
 	sum           text NOT NULL,
 	nodes_written integer NOT NULL DEFAULT 0,

@@ -19,7 +19,7 @@ func TestWhatIsWrongWithADatabaseIsSaidInWords(t *testing.T) {
 	name := storetest.NameOf(herbs)
 	future := server.Database(t)
 	load(t, at(t, future), meadow(2))
-	run(t, server, storetest.NameOf(future), `UPDATE telltale.generation SET format = 9`)
+	run(t, server, storetest.NameOf(future), `UPDATE telltale.generation SET format = 'hemlock'`)
 	run(t, server, name, `CREATE USER stranger PASSWORD 'x'`)
 	for _, r := range []struct{ name, address, want string }{
 		{"an empty database", empty, "there is no graph in this database yet: load one with telltale graph load"},
@@ -27,7 +27,7 @@ func TestWhatIsWrongWithADatabaseIsSaidInWords(t *testing.T) {
 		{"a wrong password", server.Network(url.UserPassword(storetest.Superuser, "guess"), name), `does not take the password of the user "gatherer"`},
 		{"a user who is not known", server.Address("nobody_at_all", name), `does not let the user "nobody_at_all" in`},
 		{"a user without rights", server.Address("stranger", name), `the user "stranger" may not do this`},
-		{"a graph of another version", future, "its format is 9, this version reads 1"},
+		{"a graph of another version", future, "its format is hemlock, this version reads " + store.Format()},
 		{"no server there", "postgres://gatherer@127.0.0.1:1/herbs", "PostgreSQL does not answer"},
 		{"no such host", "postgres://gatherer@host.invalid/herbs", `there is no host "host.invalid"`},
 		{"no such socket", "postgres://gatherer@/herbs?host=/nowhere", "PostgreSQL does not answer"},

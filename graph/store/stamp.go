@@ -5,26 +5,52 @@ import (
 	"encoding/binary"
 	"encoding/hex"
 	"fmt"
+	"io"
+	"reflect"
 	"time"
 
 	"github.com/cayleygraph/quad"
+
+	"telltale/graph"
 )
 
-// Format numbers the way in which knowledge is written as a graph. It goes up
-// with every change that an older or newer program could misread.
-const Format = 1
+// Format names the way in which knowledge is written as a graph: a sum of the
+// arrows and of what they lead from and to. A program that reads a graph of another
+// format could miss what keeps a plant from being cleared, so it reads none.
+func Format() string {
+	sum := sha256.New()
+	writeShape(sum, reflect.TypeFor[graph.Knowledge](), map[reflect.Type]bool{})
+	return hex.EncodeToString(sum.Sum(nil))[:8]
+}
+
+func writeShape(w io.Writer, t reflect.Type, seen map[reflect.Type]bool) {
+	for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
+		t = t.Elem()
+	}
+	if t.Kind() != reflect.Struct || seen[t] {
+		return
+	}
+	seen[t] = true
+	for i := range t.NumField() {
+		f := t.Field(i)
+		if arrow := f.Tag.Get("graph"); arrow != "" {
+			_, _ = fmt.Fprintln(w, t.Name(), arrow, f.Type)
+			writeShape(w, f.Type, seen)
+		}
+	}
+}
 
 // Stamp tells what was loaded: the format, how many arrows, a sum of them all
 // that does not depend on their order, and when.
 type Stamp struct {
-	Format int       `json:"format"`
+	Format string    `json:"format"`
 	Quads  int       `json:"arrows"`
 	Sum    string    `json:"sum"`
 	Loaded time.Time `json:"loaded"`
 }
 
 func stampOf(quads []quad.Quad) Stamp {
-	return Stamp{Format: Format, Quads: len(quads), Sum: sumOf(quads), Loaded: time.Now().UTC().Truncate(time.Second)}
+	return Stamp{Format: Format(), Quads: len(quads), Sum: sumOf(quads), Loaded: time.Now().UTC().Truncate(time.Second)}
 }
 
 // sumOf adds up the SHA-256 sums of the arrows, each written as an N-Quad.
@@ -62,8 +88,8 @@ func (s Stamp) check(quads []quad.Quad) error {
 
 // readable tells whether this program can read a graph of that format.
 func (s Stamp) readable(where string) error {
-	if s.Format != Format {
-		return fmt.Errorf("%s was loaded by another version of Telltale: its format is %d, this version reads %d; load it again with this version (telltale graph load)", where, s.Format, Format)
+	if own := Format(); s.Format != own {
+		return fmt.Errorf("%s was loaded by another version of Telltale: its format is %s, this version reads %s; load it again with this version (telltale graph load)", where, s.Format, own)
 	}
 	return nil
 }

@@ -163,7 +163,7 @@ func TestTheStampTellsWhatWasLoaded(t *testing.T) {
 		if stamp != done.Stamp {
 			t.Errorf("the stamp read is %+v, the one written %+v", stamp, done.Stamp)
 		}
-		if stamp.Format != store.Format || stamp.Quads == 0 || stamp.Sum == "" || stamp.Loaded.IsZero() {
+		if stamp.Format != store.Format() || stamp.Quads == 0 || stamp.Sum == "" || stamp.Loaded.IsZero() {
 			t.Errorf("the stamp is not filled in: %+v", stamp)
 		}
 	})

@@ -8,8 +8,8 @@ import (
 	"telltale/rules/reason"
 )
 
-// readingWords says what was read: "serrate or dentate", "not stinging, not
-// sure", "8.1 cm, read on the upper part".
+// readingWords says what was read: "serrate or dentate", "not stinging (not
+// sure)", "8.1 cm on the upper part".
 func readingWords(v *graph.Vocabulary, r *graph.Reading) string {
 	var out string
 	switch {
@@ -25,7 +25,7 @@ func readingWords(v *graph.Vocabulary, r *graph.Reading) string {
 		out += " on the " + plain(r.Position) + " part"
 	}
 	if r.Unsure {
-		out += ", of which you are not sure"
+		out += " (not sure)"
 	}
 	return out
 }

@@ -57,6 +57,9 @@ type Table struct {
 	// Stacked tables are too wide for a screen: text sets the cells of a row one
 	// under the other.
 	Stacked bool
+	// Spare is a column that text leaves out where there is no room for it, because
+	// another says the same; 0 for none.
+	Spare int
 }
 
 // Words is text with marks.

@@ -1,10 +1,12 @@
 package render
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/muesli/reflow/ansi"
 	"github.com/muesli/reflow/wordwrap"
+	"github.com/muesli/reflow/wrap"
 )
 
 // sheet sets a sheet as text.
@@ -96,8 +98,16 @@ func (p *Page) table(t *Table) {
 	if t.Caption != "" {
 		p.say(W(t.Caption).Plain())
 	}
+	if t.Stacked || p.narrow() {
+		p.stack(t)
+		return
+	}
 	widths, fits := p.columns(t)
-	if t.Stacked || p.narrow() || !fits {
+	if !fits && t.Spare > 0 {
+		t = t.without(t.Spare)
+		widths, fits = p.columns(t)
+	}
+	if !fits {
 		p.stack(t)
 		return
 	}
@@ -105,6 +115,15 @@ func (p *Page) table(t *Table) {
 	for _, row := range t.Rows {
 		p.row(row, widths, "")
 	}
+}
+
+// without gives the table less a column.
+func (t *Table) without(column int) *Table {
+	out := &Table{Head: slices.Delete(slices.Clone(t.Head), column, column+1)}
+	for _, row := range t.Rows {
+		out.Rows = append(out.Rows, slices.Delete(slices.Clone(row), column, column+1))
+	}
+	return out
 }
 
 func titleRow(head []string) []Words {
@@ -135,7 +154,7 @@ const gap = 2
 
 // columns shares the width out, and tells whether the row fits: each column gets
 // what it needs, and the widest are narrowed. The first, by which a row is looked
-// up, is not, and none below its longest word.
+// up, is not, and none below its longest word or longestKept.
 func (p *Page) columns(t *Table) (widths []int, fits bool) {
 	least := make([]int, len(t.Head))
 	widths = make([]int, len(t.Head))
@@ -161,12 +180,16 @@ func (p *Page) columns(t *Table) (widths []int, fits bool) {
 	}
 }
 
+// longestKept is how long a word of a table can be and still stay whole (common
+// practice, no source).
+const longestKept = 16
+
 func longestWord(text string) int {
 	longest := 0
 	for _, w := range strings.Fields(text) {
 		longest = max(longest, ansi.PrintableRuneWidth(w))
 	}
-	return longest
+	return min(longest, longestKept)
 }
 
 func (p *Page) row(cells []Words, widths []int, mark string) {
@@ -194,10 +217,11 @@ func (p *Page) row(cells []Words, widths []int, mark string) {
 	}
 }
 
+// wrapped sets text to a width. A word that is longer is cut.
 func wrapped(text string, width int) string {
 	w := wordwrap.NewWriter(width)
 	w.Breakpoints = nil
 	_, _ = w.Write([]byte(text))
 	_ = w.Close()
-	return w.String()
+	return wrap.String(w.String(), width)
 }

@@ -37,7 +37,7 @@ func TaxaJSON(k *graph.Knowledge, taxa []*graph.Taxon) []TaxonRowDoc {
 
 // TaxaSheet lists plants.
 func TaxaSheet(k *graph.Knowledge, taxa []*graph.Taxon) *Sheet {
-	table := &Table{Head: []string{"Id", "Name", "Common name", "Family", "Eaten", "Study"}}
+	table := &Table{Head: []string{"Id", "Name", "Common name", "Family", "Eaten", "Study"}, Spare: 1}
 	for _, t := range taxa {
 		study := ""
 		if _, ok := k.Study(t.ID); ok {

@@ -278,7 +278,16 @@ func (p *Page) fired(k *graph.Knowledge, all []rules.Result, shown []reason.Cand
 // open.
 func (p *Page) taken(k *graph.Knowledge, obs *graph.Observation) {
 	p.heading("You read")
-	p.item("", 2, strings.Join(notations(k, obs), ", "))
+	var out []string
+	for i := range obs.Readings {
+		r := &obs.Readings[i]
+		label := r.Trait
+		if t, ok := k.Vocabulary.Trait(r.Trait); ok {
+			label = t.Label
+		}
+		out = append(out, label+": "+readingWords(k.Vocabulary, r))
+	}
+	p.item("", 2, sentence(strings.Join(out, "; ")))
 }
 
 func ruleWords(k *graph.Knowledge, r *graph.Rule) string {
