@@ -161,7 +161,7 @@ func (e *export) statements(cmd *cobra.Command, k *graph.Knowledge) error {
 		taxa = nil
 	}
 	for _, name := range e.taxa {
-		t, err := k.FindTaxon(name)
+		t, err := findTaxon(k, name)
 		if err != nil {
 			return err
 		}
@@ -176,7 +176,7 @@ func (e *export) statements(cmd *cobra.Command, k *graph.Knowledge) error {
 func (e *export) occurrences(cmd *cobra.Command, k *graph.Knowledge, names []string) error {
 	named := exchange.Identification{Qualifier: e.qualifier}
 	if e.identified != "" {
-		t, err := k.FindTaxon(e.identified)
+		t, err := findTaxon(k, e.identified)
 		if err != nil {
 			return err
 		}

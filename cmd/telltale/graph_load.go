@@ -44,8 +44,8 @@ func newGraphLoad() *cobra.Command {
 	}
 	cmd.Flags().BoolVar(&progress, "progress", false, "tell how far it is, also where standard error is no screen")
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
-		where := graphNamed(cmd)
-		if where == "" {
+		where, named := graphNamed(cmd)
+		if !named {
 			return errors.New("where to is not told: give --graph FILE.db or --graph postgres://HOST/DATABASE")
 		}
 		s, err := store.At(where)

@@ -6,8 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"telltale/graph/graphtest"
-	"telltale/graph/store"
 	"telltale/graph/store/storetest"
 )
 
@@ -30,22 +28,11 @@ func TestCommandsAnswerFromADatabase(t *testing.T) {
 	if _, err := tell("weigh", "--graph", where, "stem.surface=hairless"); err == nil || !strings.Contains(err.Error(), "there is no graph in this database yet") {
 		t.Errorf("of an empty database it is said %v", err)
 	}
-	s, err := store.At(where)
-	if err != nil {
-		t.Fatal(err)
-	}
-	garden := graphtest.Knowledge(
-		graphtest.States("stem.surface", "hairless bristly"),
-		graphtest.Plant("garden-carrot", "stem.surface always bristly"),
-		graphtest.Plant("garden-bane", "deadly", "stem.surface always hairless"),
-	)
-	if _, err := s.Load(context.Background(), garden, store.Loading{}); err != nil {
-		t.Fatal(err)
-	}
+	keep(t, where, garden())
 	for want, args := range map[string][]string{
-		"Garden bane":                   {"weigh", "stem.surface=hairless"},
-		"garden-bane":                   {"taxon", "list"},
-		"taxon/garden-bane":             {"graph", "query", `g.V("deadly").in("<severity>").in("<toxicity>").all()`},
+		"Garden bane":                    {"weigh", "stem.surface=hairless"},
+		"garden-bane":                    {"taxon", "list"},
+		"taxon/garden-bane":              {"graph", "query", `g.V("deadly").in("<severity>").in("<toxicity>").all()`},
 		"urn:telltale:taxon/garden-bane": {"graph", "export"},
 	} {
 		said, err := tell(append(args, "--graph", where)...)

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -86,11 +85,10 @@ func (q *graphQuery) run(cmd *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	quads, done, err := openQuads(cmd)
+	quads, err := openQuads(cmd)
 	if err != nil {
 		return err
 	}
-	defer done()
 	limits := query.Limits{Time: q.timeout, Rows: q.limit}
 	if q.limit == 0 {
 		limits.Rows = -1
@@ -119,7 +117,7 @@ func (q *graphQuery) write(cmd *cobra.Command, a *query.Answer) error {
 		if err := render.AnswerCSV(w, a); err != nil || !a.More {
 			return err
 		}
-		_, err := fmt.Fprintf(cmd.ErrOrStderr(), "There are more than %d rows: --limit 0 gives all.\n", len(a.Rows))
+		_, err := fmt.Fprintf(cmd.ErrOrStderr(), "There are more rows than these (%d): --limit 0 gives all.\n", len(a.Rows))
 		return err
 	}
 	return render.Answer(render.To(w), a)
@@ -176,30 +174,21 @@ func (q *graphQuery) read(cmd *cobra.Command, into *query.Query) error {
 
 // openQuads opens the graph that is named, or what comes with the program with own
 // data laid over it, for queries.
-func openQuads(cmd *cobra.Command) (cayley.QuadStore, func(), error) {
-	where := graphNamed(cmd)
-	if where == "" || len(ownData(cmd)) > 0 {
+func openQuads(cmd *cobra.Command) (cayley.QuadStore, error) {
+	where, named := graphNamed(cmd)
+	if !named || len(ownData(cmd)) > 0 {
 		k, err := openKnowledge(cmd)
 		if err != nil {
-			return nil, nil, err
+			return nil, err
 		}
-		return quadsOf(cmd.Context(), store.InMemory(k))
+		return store.ForQueries(k), nil
 	}
 	g, err := openGraph(cmd, where)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	return quadsOf(cmd.Context(), g)
-}
-
-func quadsOf(ctx context.Context, g *store.Graph) (cayley.QuadStore, func(), error) {
-	done := func() { _ = g.Close() }
-	quads, err := g.Quads(ctx)
-	if err != nil {
-		done()
-		return nil, nil, err
-	}
-	return quads, done, nil
+	defer func() { _ = g.Close() }()
+	return g.Quads(cmd.Context())
 }
 
 // tableFormat is the value of --format of commands that answer in rows.

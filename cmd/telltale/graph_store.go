@@ -18,19 +18,19 @@ func graphFlag(root *cobra.Command) {
 	root.PersistentFlags().String("graph", "", "answer from this graph instead of the one that comes with the program: FILE.db or postgres://HOST/DATABASE (also "+graphVariable+")")
 }
 
-// graphNamed gives the place of the graph to use, "" for the one that comes with
-// the program.
-func graphNamed(cmd *cobra.Command) string {
+// graphNamed gives the place of the graph to use, where one is named.
+func graphNamed(cmd *cobra.Command) (where string, named bool) {
 	if where, err := cmd.Flags().GetString("graph"); err == nil && cmd.Flags().Changed("graph") {
-		return where
+		return where, true
 	}
-	return os.Getenv(graphVariable)
+	where = os.Getenv(graphVariable)
+	return where, where != ""
 }
 
 // openBase opens the graph that is named, or what comes with the program.
 func openBase(cmd *cobra.Command) (*graph.Knowledge, error) {
-	where := graphNamed(cmd)
-	if where == "" {
+	where, named := graphNamed(cmd)
+	if !named {
 		return store.Embedded(cmd.Context(), data.Files)
 	}
 	g, err := openGraph(cmd, where)

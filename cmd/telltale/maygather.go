@@ -34,7 +34,7 @@ func newMayGather() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			taxon, err := k.FindTaxon(args[0])
+			taxon, err := findTaxon(k, args[0])
 			if err != nil {
 				return err
 			}

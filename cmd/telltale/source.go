@@ -33,7 +33,7 @@ func newSourceShow() *cobra.Command {
 			return err
 		}
 		cited := k.CitationsOf(s.ID)
-		return f.write(cmd, render.SourceSheet(k, s, cited), render.SourceJSON(s, cited))
+		return f.write(cmd, render.SourceSheet(k, s, cited), render.SourceJSON(k, s, cited))
 	}
 	return cmd
 }

@@ -33,7 +33,7 @@ func newStudyCheck() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		herb, err := r.Matrix.Knowledge.FindTaxon(strings.Join(args, " "))
+		herb, err := findTaxon(r.Matrix.Knowledge, strings.Join(args, " "))
 		if err != nil {
 			return err
 		}

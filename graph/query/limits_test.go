@@ -8,13 +8,12 @@ import (
 	"time"
 
 	"telltale/graph/query"
-	"telltale/graph/store"
 )
 
 // wrong runs a query that cannot be answered, and gives what is said of it.
 func wrong(t *testing.T, q query.Query, l query.Limits) string {
 	t.Helper()
-	a, err := query.Run(context.Background(), quadsOf(t, store.InMemory(world())), q, l)
+	a, err := query.Run(context.Background(), quadsOf(t, inMemory(t, world())), q, l)
 	if err == nil {
 		t.Fatalf("%s: it was answered: %v", q.Text, a.Rows)
 	}
@@ -60,7 +59,7 @@ func TestNoMoreRowsComeThanWereAskedFor(t *testing.T) {
 		"from within a question": `g.V().forEach(function (d) { g.emit(d) })`,
 	} {
 		t.Run(name, func(t *testing.T) {
-			a, err := query.Run(context.Background(), quadsOf(t, store.InMemory(world())), gizmo(text), query.Limits{Rows: 7})
+			a, err := query.Run(context.Background(), quadsOf(t, inMemory(t, world())), gizmo(text), query.Limits{Rows: 7})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -72,7 +71,7 @@ func TestNoMoreRowsComeThanWereAskedFor(t *testing.T) {
 }
 
 func TestAllRowsComeWhereThereAreNoMore(t *testing.T) {
-	quads := quadsOf(t, store.InMemory(world()))
+	quads := quadsOf(t, inMemory(t, world()))
 	for _, limit := range []int{4, 5, -1} {
 		a, err := query.Run(context.Background(), quads, gizmo(`g.V("taxon").in("<is_a>").all()`), query.Limits{Rows: limit})
 		if err != nil || len(a.Rows) != 4 || a.More {
@@ -84,7 +83,7 @@ func TestAllRowsComeWhereThereAreNoMore(t *testing.T) {
 func TestWhoeverGivesUpIsNotAnswered(t *testing.T) {
 	ctx, stop := context.WithCancel(context.Background())
 	time.AfterFunc(50*time.Millisecond, stop)
-	_, err := query.Run(ctx, quadsOf(t, store.InMemory(world())), gizmo(`while (true) {}`), query.Limits{})
+	_, err := query.Run(ctx, quadsOf(t, inMemory(t, world())), gizmo(`while (true) {}`), query.Limits{})
 	if !errors.Is(err, context.Canceled) {
 		t.Errorf("it is said %v", err)
 	}
@@ -98,6 +97,7 @@ func TestWhatIsWrongWithAQueryIsSaidWhereItStands(t *testing.T) {
 		{"an unknown name", "\nq.V().all()", `query:2:1: there is no "q" in the language of queries; the nearest is "g"`},
 		{"a misspelt arrow", `g.V("deadly").in("<severitty>").all()`, `query:1:20: there is no arrow "severitty"; the nearest is "severity"`},
 		{"a misspelt plant", "g.V('<taxon/carott>').all()", `query:1:7: there is no taxon "taxon/carott" (known: taxon/carrot, taxon/daisy, taxon/dry-bane, taxon/water-bane); the nearest is "taxon/carrot"`},
+		{"a misspelt part", `g.V("<part/rot>").all()`, `query:1:7: there is no part "part/rot"; the nearest is "part/root"`},
 		{"a path that nobody walks", `g.V("taxon").in("<is_a>")`, "it ends with a path that nobody walks: write .all() after it"},
 		{"an error thrown", "\n\n  throw new Error('no carrots')", "query:3:9: Error: no carrots"},
 		{"an arrow that is no arrow", `g.V().out({}).all()`, "this cannot be asked"},
@@ -155,7 +155,7 @@ func FuzzAQueryIsAnsweredOrRefused(f *testing.F) {
 	f.Add(query.GraphQL, `{ a: nodes(id: <taxon/carrot>) { id, family { id } } b: nodes(first: 1) { id } }`)
 	f.Add(query.MQL, `[{"id": null, "<is_a>": "taxon", "!<name>": []}]`)
 	f.Add(query.MQL, `{"id": [{}]}`)
-	g := store.InMemory(world())
+	g := inMemory(f, world())
 	f.Fuzz(func(t *testing.T, language, text string) {
 		a, err := query.Run(context.Background(), quadsOf(t, g), query.Query{Language: language, Name: "query", Text: text}, query.Limits{Time: 100 * time.Millisecond, Rows: 20, Memory: 256 << 20})
 		if err == nil {

@@ -40,7 +40,7 @@ func checkNames(quads cayley.QuadStore, q Query) error {
 }
 
 func checkName(quads cayley.QuadStore, q Query, at int, name string, problems *graph.Problems) error {
-	if arrowNamed(name) {
+	if arrowNamed(name) || name == "source/"+graph.Memory || slices.Contains(partNodes(), name) {
 		return nil
 	}
 	there, err := has(quads, quad.IRI(name))
@@ -115,8 +115,21 @@ func has(quads cayley.QuadStore, v quad.Value) (bool, error) {
 	return name != nil, err
 }
 
+// partNodes lists the nodes of all parts of plants, of which a graph may not have
+// every one.
+func partNodes() []string {
+	var out []string
+	for _, p := range graph.Parts() {
+		out = append(out, "part/"+p)
+	}
+	return out
+}
+
 // nodesLike lists the nodes of a kind, for the nearest name.
 func nodesLike(quads cayley.QuadStore, kind string) []string {
+	if kind == "part" {
+		return partNodes()
+	}
 	ref, err := quads.ValueOf(quad.String(kind))
 	if err != nil || ref == nil {
 		return nil

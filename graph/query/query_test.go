@@ -67,7 +67,7 @@ func TestTreesAndPatternsAnswer(t *testing.T) {
 
 // What a query hands over keeps its order; paths have none of their own.
 func TestRowsStandInAnOrder(t *testing.T) {
-	g := store.InMemory(world())
+	g := inMemory(t, world())
 	sameLines(t, ask(t, g, `["c", "a", "b"].forEach(function (x) { g.emit(x) })`), []string{"c", "a", "b"})
 	sameLines(t, ask(t, g, `g.V("<taxon/daisy>", "<taxon/carrot>").out("<name>").all()`), []string{"Carrot", "Daisy"})
 	sameLines(t, ask(t, g, `g.V(10, 9, 2).is(10, 9, 2).all()`), []string{"2"}) // only 2 is in the graph
@@ -75,7 +75,7 @@ func TestRowsStandInAnOrder(t *testing.T) {
 
 // A script that hands over no rows answers with what it ends with.
 func TestWhatAScriptEndsWithIsAnAnswer(t *testing.T) {
-	g := store.InMemory(world())
+	g := inMemory(t, world())
 	for text, want := range map[string][]string{
 		`g.V("taxon").in("<is_a>").count()`:                     {"4"},
 		`g.V("<taxon/carrot>").out("<name>").toValue()`:         {"Carrot"},
@@ -90,7 +90,7 @@ func TestWhatAScriptEndsWithIsAnAnswer(t *testing.T) {
 }
 
 func TestValuesAreWrittenPlainly(t *testing.T) {
-	g := store.InMemory(world())
+	g := inMemory(t, world())
 	for text, want := range map[string]string{
 		`g.emit("<taxon/carrot>")`:                         "taxon/carrot",
 		`g.emit("a < b > c")`:                              "a < b > c",

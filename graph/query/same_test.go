@@ -83,7 +83,7 @@ var paths = map[string]string{
 
 // Memory is the reference: the others give what it gives.
 func TestEveryStoreGivesTheSameAnswers(t *testing.T) {
-	reference := store.InMemory(world())
+	reference := inMemory(t, world())
 	everyGraph(t, world(), func(t *testing.T, g *store.Graph) {
 		for name, text := range paths {
 			t.Run(name, func(t *testing.T) { sameLines(t, ask(t, g, text), ask(t, reference, text)) })
@@ -115,7 +115,7 @@ func TestPathsLeadWhereTheyShould(t *testing.T) {
 		"saveOpt":                       "taxon/carrot | taxon/carrot/use/000, taxon/carrot | taxon/carrot/use/001, taxon/daisy | taxon/daisy/use/000, taxon/dry-bane | , taxon/water-bane | ",
 	} {
 		t.Run(name, func(t *testing.T) {
-			if got := strings.Join(ask(t, store.InMemory(world()), paths[name]), ", "); got != want {
+			if got := strings.Join(ask(t, inMemory(t, world()), paths[name]), ", "); got != want {
 				t.Errorf("%s\n\tgives %s\n\twant  %s", paths[name], got, want)
 			}
 		})

@@ -112,7 +112,7 @@ func TestTheExamplesFindSomethingInTheData(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	quads := quadsOf(t, store.InMemory(k))
+	quads := store.ForQueries(k)
 	for _, e := range query.Examples() {
 		a, err := query.Run(context.Background(), quads, e.Query, query.Limits{Time: query.UsualTime * 3})
 		switch {

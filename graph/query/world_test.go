@@ -62,7 +62,7 @@ func daisyLeaf(t *graph.Taxon) {
 
 // everyGraph runs a test on the same knowledge in each kind of store.
 func everyGraph(t *testing.T, k *graph.Knowledge, test func(t *testing.T, g *store.Graph)) {
-	t.Run("memory", func(t *testing.T) { test(t, store.InMemory(k)) })
+	t.Run("memory", func(t *testing.T) { test(t, opened(t, store.Memory(), k)) })
 	t.Run("bbolt file", func(t *testing.T) { test(t, loaded(t, filepath.Join(t.TempDir(), "herbs.db"), k)) })
 	t.Run("PostgreSQL", func(t *testing.T) { test(t, loaded(t, postgres(t).Database(t), k)) })
 }
@@ -73,6 +73,13 @@ func loaded(t testing.TB, where string, k *graph.Knowledge) *store.Graph {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return opened(t, s, k)
+}
+
+func inMemory(t testing.TB, k *graph.Knowledge) *store.Graph { return opened(t, store.Memory(), k) }
+
+func opened(t testing.TB, s store.Store, k *graph.Knowledge) *store.Graph {
+	t.Helper()
 	if _, err := s.Load(context.Background(), k, store.Loading{}); err != nil {
 		t.Fatal(err)
 	}

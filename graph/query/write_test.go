@@ -26,7 +26,7 @@ var reachable = map[string][]string{
 }
 
 func TestNothingInReachOfAQueryWrites(t *testing.T) {
-	g := store.InMemory(world())
+	g := inMemory(t, world())
 	for of, want := range reachable {
 		var got []string
 		for _, name := range ask(t, g, `Object.getOwnPropertyNames(`+of+`).forEach(function (n) { g.emit(n) })`) {

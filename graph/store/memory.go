@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"sync"
 
+	cayley "github.com/cayleygraph/cayley/graph"
 	"github.com/cayleygraph/cayley/graph/memstore"
 	"github.com/cayleygraph/quad"
 
@@ -22,10 +23,10 @@ type memory struct {
 // Memory makes a store in memory, with nothing in it.
 func Memory() Store { return &memory{} }
 
-// InMemory opens a graph in memory with the knowledge in it.
-func InMemory(k *graph.Knowledge) *Graph {
-	quads := quadsOf(k)
-	return openMemory(stampOf(quads), memstore.New(quads...))
+// ForQueries gives knowledge as Cayley's query languages take it. Writing to it
+// fails.
+func ForQueries(k *graph.Knowledge) cayley.QuadStore {
+	return shutStore{memstore.New(k.Quads()...)}
 }
 
 func (*memory) String() string { return "memory" }
@@ -36,16 +37,12 @@ func (m *memory) Open(context.Context) (*Graph, error) {
 	if m.graph == nil {
 		return nil, fmt.Errorf("there is no graph in %s yet", m)
 	}
-	return openMemory(m.stamp, m.graph), nil
-}
-
-func openMemory(stamp Stamp, quads *memstore.QuadStore) *Graph {
 	return &Graph{
-		Stamp: stamp, kept: quads, copied: quads,
+		Stamp: m.stamp, kept: m.graph, copied: m.graph,
 		close:   func() error { return nil },
 		guard:   func(do func() error) error { return do() },
 		explain: func(err error) error { return err },
-	}
+	}, nil
 }
 
 func (m *memory) Load(ctx context.Context, k *graph.Knowledge, how Loading) (*Loaded, error) {

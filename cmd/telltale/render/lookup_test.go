@@ -45,7 +45,10 @@ func lookedUp(t testing.TB) *graph.Knowledge {
 	if study, ok := k.Study(herb.ID); ok {
 		study.TooClose = []graph.TooClose{{Taxon: "lanterna-palustris", Stages: graph.StagesOf(graph.Rosette), Because: "the rosettes are alike", Parted: "once a stem has risen", Sources: []string{graph.Memory}}}
 	}
-	k.Corrections = []graph.Correction{{Kind: "taxon", Of: herb.ID, What: []string{"leaf.margin"}, File: "mine/taxa/lanterna-pratensis.yaml"}}
+	for _, of := range []string{"taxon lanterna-pratensis", "trait leaf.margin", "rule hairs-on-the-shoot", "source corvale-flora"} {
+		kind, id, _ := strings.Cut(of, " ")
+		k.Corrections = append(k.Corrections, graph.Correction{Kind: kind, Of: id, What: []string{"something"}, File: "mine/" + kind + ".yaml"})
+	}
 	return k
 }
 
@@ -100,8 +103,8 @@ func lookedUpPages(t testing.TB) map[string]looked {
 		"trait-list":    {render.TraitsSheet(traits), render.TraitsJSON(traits)},
 		"study-show":    {render.StudySheet(k, herb, study, rules, m), render.StudyJSON(k, herb, study, rules, m)},
 		"study-list":    {render.StudiesSheet(studies), render.StudiesJSON(studies)},
-		"source-show":   {render.SourceSheet(k, flora, k.CitationsOf(flora.ID)), render.SourceJSON(flora, k.CitationsOf(flora.ID))},
-		"source-memory": {render.SourceSheet(k, memory, k.CitationsOf(memory.ID)), render.SourceJSON(memory, k.CitationsOf(memory.ID))},
+		"source-show":   {render.SourceSheet(k, flora, k.CitationsOf(flora.ID)), render.SourceJSON(k, flora, k.CitationsOf(flora.ID))},
+		"source-memory": {render.SourceSheet(k, memory, k.CitationsOf(memory.ID)), render.SourceJSON(k, memory, k.CitationsOf(memory.ID))},
 		"source-list":   {render.SourcesSheet(sources), render.SourcesJSON(sources)},
 	}
 }
@@ -258,6 +261,23 @@ func allFrom(herb *graph.Taxon, study *graph.Study) func(source string) {
 		}
 		for i := range study.TooClose {
 			study.TooClose[i].Sources = one
+		}
+	}
+}
+
+// Every answer says what own data changed of what it rests on, in every format.
+func TestWhatOwnDataChangedIsSaid(t *testing.T) {
+	pages := lookedUpPages(t)
+	for name, changes := range map[string][]string{
+		"taxon-show": {"taxon lanterna-pratensis"}, "taxon-why": {"taxon lanterna-pratensis"}, "trait-states": {"trait leaf.margin"},
+		"study-show": {"taxon lanterna-pratensis", "rule hairs-on-the-shoot"}, "source-show": {"source corvale-flora"},
+	} {
+		for format, text := range said(t, pages[name]) {
+			for _, c := range changes {
+				if !strings.Contains(text, c) {
+					t.Errorf("%s as %s does not say that %s was changed", name, format, c)
+				}
+			}
 		}
 	}
 }

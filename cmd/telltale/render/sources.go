@@ -26,8 +26,9 @@ func sourceDoc(s *graph.Source) SourceDoc {
 // SourceShowDoc is what `source show --format json` writes.
 type SourceShowDoc struct {
 	SourceDoc
-	FromMemory bool          `json:"from_memory"` // it is no publication
-	Cited      []CitationDoc `json:"cited"`
+	FromMemory  bool          `json:"from_memory"` // it is no publication
+	Cited       []CitationDoc `json:"cited"`
+	Corrections []string      `json:"corrections"`
 }
 
 // CitationDoc is one place that rests on a source.
@@ -39,8 +40,8 @@ type CitationDoc struct {
 }
 
 // SourceJSON puts a source and what rests on it into a document.
-func SourceJSON(s *graph.Source, cited []graph.Citation) SourceShowDoc {
-	doc := SourceShowDoc{SourceDoc: sourceDoc(s), FromMemory: s.ID == graph.Memory, Cited: []CitationDoc{}}
+func SourceJSON(k *graph.Knowledge, s *graph.Source, cited []graph.Citation) SourceShowDoc {
+	doc := SourceShowDoc{SourceDoc: sourceDoc(s), FromMemory: s.ID == graph.Memory, Cited: []CitationDoc{}, Corrections: never(changed(k, fact{"source", s.ID}))}
 	for _, c := range cited {
 		doc.Cited = append(doc.Cited, CitationDoc(c))
 	}
@@ -49,7 +50,7 @@ func SourceJSON(s *graph.Source, cited []graph.Citation) SourceShowDoc {
 
 // SourceSheet puts a source and what rests on it into a sheet.
 func SourceSheet(k *graph.Knowledge, s *graph.Source, cited []graph.Citation) *Sheet {
-	sheet := &Sheet{Title: W(s.Title)}
+	sheet := &Sheet{Title: W(s.Title), Lead: changedWords(k, fact{"source", s.ID})}
 	var facts []Fact
 	add := func(term string, w Words) {
 		if len(w) > 0 {

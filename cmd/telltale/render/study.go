@@ -122,7 +122,7 @@ type MatrixCellDoc struct {
 // StudyJSON puts a study with its rules and matrix into a document.
 func StudyJSON(k *graph.Knowledge, t *graph.Taxon, study *graph.Study, rules []*graph.Rule, m *Matrix) StudyDoc {
 	doc := StudyDoc{Taxon: t.ID, Name: t.Name, CommonNames: never(t.Common), About: study.About, Gather: []GatherDoc{}, Rules: []StudyRuleDoc{}, TooClose: []TooCloseDoc{},
-		Sources: never(study.Sources), FromMemory: fromMemory(study.Sources), Matrix: matrixDoc(m), Corrections: never(correctionsOf(k, t.ID)), Cautions: studyCautions(t)}
+		Sources: never(study.Sources), FromMemory: fromMemory(study.Sources), Matrix: matrixDoc(m), Corrections: never(changed(k, ofStudy(t.ID, rules)...)), Cautions: studyCautions(t)}
 	for _, g := range study.Gather {
 		d := GatherDoc{Parts: never(g.Parts), Stages: never(g.Stages.Names()), Checks: []CheckDoc{}, Say: never(g.Say), Sources: never(g.Sources), FromMemory: fromMemory(g.Sources)}
 		for _, c := range g.Checks {
@@ -166,7 +166,7 @@ func StudySheet(k *graph.Knowledge, t *graph.Taxon, study *graph.Study, rules []
 	if study.About != "" {
 		s.Lead = append(s.Lead, W(study.About).from(study.Sources))
 	}
-	s.Lead = append(s.Lead, correctionWords(k, t.ID)...)
+	s.Lead = append(s.Lead, changedWords(k, ofStudy(t.ID, rules)...)...)
 	for _, g := range study.Gather {
 		s.add(W(capital(list(plainAll(g.Parts), "and"))+" at "+list(stageWords(g.Stages), "and")), gatherBlocks(k.Vocabulary, &g)...)
 	}

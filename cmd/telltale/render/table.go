@@ -34,16 +34,17 @@ func Answer(p *Page, a *query.Answer) error {
 		t.write(p)
 		p.blank()
 	}
-	switch {
-	case a.More:
-		p.say(fmt.Sprintf("%d rows; there are more: --limit 0 shows all.", len(a.Rows)))
-	case len(a.Rows) == 1:
-		p.say("1 row.")
-	case len(a.Rows) == 0:
-		p.say("No rows.")
-	default:
-		p.say(fmt.Sprintf("%d rows.", len(a.Rows)))
+	rows := fmt.Sprintf("%d rows", len(a.Rows))
+	switch len(a.Rows) {
+	case 0:
+		rows = "No rows"
+	case 1:
+		rows = "1 row"
 	}
+	if a.More {
+		rows += "; there are more: --limit 0 shows all"
+	}
+	p.say(rows + ".")
 	p.say(notHarmless)
 	return p.err
 }

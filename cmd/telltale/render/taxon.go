@@ -62,7 +62,7 @@ func TaxonJSON(k *graph.Knowledge, t *graph.Taxon) TaxonDoc {
 		Taxon: t.ID, Name: t.Name, Author: t.Author, Family: t.Family, Genus: t.Genus(), CommonNames: never(t.Common), Synonyms: never(t.Synonyms), Range: never(t.Range),
 		Severity: t.Severity().String(), Poisonous: t.Poisonous(), Studied: studied, Sources: never(t.Sources), FromMemory: fromMemory(t.Sources),
 		Statements: []StatementDoc{}, Exhaustive: []ExhaustiveDoc{}, Toxicity: toxicityDocs(t), Uses: useDocs(t), Lookalikes: []LookalikeDoc{},
-		Corrections: never(correctionsOf(k, t.ID)), Cautions: taxonCautions(t),
+		Corrections: never(changed(k, ofTaxon(t.ID)...)), Cautions: taxonCautions(t),
 	}
 	for _, s := range inOrder(k.Vocabulary, t) {
 		trait, _ := k.Vocabulary.Trait(s.Trait)
@@ -85,7 +85,7 @@ func TaxonJSON(k *graph.Knowledge, t *graph.Taxon) TaxonDoc {
 
 // TaxonSheet puts all that is known of a plant into a sheet.
 func TaxonSheet(k *graph.Knowledge, t *graph.Taxon) *Sheet {
-	s := &Sheet{Title: taxonTitle(t), Lead: correctionWords(k, t.ID), Cautions: taxonCautions(t), Hints: []string{
+	s := &Sheet{Title: taxonTitle(t), Lead: changedWords(k, ofTaxon(t.ID)...), Cautions: taxonCautions(t), Hints: []string{
 		"Sources in full: telltale taxon show " + t.ID + " --why TRAIT, or telltale source show SOURCE",
 	}}
 	s.add(W("In short"), Block{Facts: inShort(k, t), Aligned: true})
@@ -294,23 +294,4 @@ func taxonCautions(t *graph.Taxon) []string {
 		out = append(out, sentence("On the skin: "+harm.Effect))
 	}
 	return append(out, confirm, whomToCall)
-}
-
-// correctionsOf lists what own data changed of a plant or its study.
-func correctionsOf(k *graph.Knowledge, taxon string) []string {
-	var out []string
-	for _, c := range k.Corrections {
-		if c.Of == taxon && (c.Kind == "taxon" || c.Kind == "study") {
-			out = append(out, c.String())
-		}
-	}
-	return out
-}
-
-func correctionWords(k *graph.Knowledge, taxon string) []Words {
-	var out []Words
-	for _, c := range correctionsOf(k, taxon) {
-		out = append(out, W("").marked(Strong, "Changed by your own data").and(": "+c))
-	}
-	return out
 }

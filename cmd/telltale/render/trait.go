@@ -55,7 +55,7 @@ func TraitJSON(k *graph.Knowledge, t *graph.Trait) TraitDoc {
 	doc := TraitDoc{Trait: t.ID, Label: t.Label, Kind: t.Kind.String(), Unit: t.Unit, Organ: t.Organ, Words: never(t.Words), Question: t.Question, Means: t.Means,
 		SeeAt: never(t.SeeAt.Names()), Effort: t.Effort, EffortMeans: effortMeans(k.Vocabulary, t.Effort), Caution: t.Caution, Group: t.EvidenceGroup(),
 		Excludes: t.Excludes, Because: t.Because, Many: t.Many, ErrorRate: t.ErrorRate, ErrorFrom: t.ErrorFrom, ErrorFromMemory: t.ErrorFrom == graph.Memory,
-		Shown: []ShownDoc{}, Corrections: never(traitCorrections(k, t))}
+		Shown: []ShownDoc{}, Corrections: never(changed(k, fact{"trait", t.ID}))}
 	for _, s := range t.States {
 		doc.States = append(doc.States, StateDoc{State: s.ID, Means: s.Means, Words: never(s.Words), Near: never(s.Near)})
 	}
@@ -72,16 +72,6 @@ func effortMeans(v *graph.Vocabulary, name string) string {
 		}
 	}
 	return ""
-}
-
-func traitCorrections(k *graph.Knowledge, t *graph.Trait) []string {
-	var out []string
-	for _, c := range k.Corrections {
-		if c.Kind == "trait" && c.Of == t.ID {
-			out = append(out, c.String())
-		}
-	}
-	return out
 }
 
 // shows is one statement with the plant it is about.
@@ -110,9 +100,7 @@ func shown(k *graph.Knowledge, t *graph.Trait) []shows {
 func TraitSheet(k *graph.Knowledge, t *graph.Trait) *Sheet {
 	s := &Sheet{Title: traitTerm(t), Lead: []Words{W(t.Question), W(t.Means)}}
 	s.Title = capitalWords(s.Title)
-	for _, c := range traitCorrections(k, t) {
-		s.Lead = append(s.Lead, W("").marked(Strong, "Changed by your own data").and(": "+c))
-	}
+	s.Lead = append(s.Lead, changedWords(k, fact{"trait", t.ID})...)
 	if t.Caution != "" {
 		s.Cautions = []string{sentence(t.Caution)}
 	}

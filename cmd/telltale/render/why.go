@@ -63,7 +63,7 @@ type SideDoc struct {
 
 // WhyJSON puts the sources of what is known of a plant into a document.
 func WhyJSON(k *graph.Knowledge, t *graph.Taxon, all []Why) WhyDoc {
-	doc := WhyDoc{Taxon: t.ID, Name: t.Name, Why: []WhyPartDoc{}, Corrections: never(correctionsOf(k, t.ID)), Sources: []SourceDoc{}, Cautions: taxonCautions(t)}
+	doc := WhyDoc{Taxon: t.ID, Name: t.Name, Why: []WhyPartDoc{}, Corrections: never(changed(k, ofTaxon(t.ID)...)), Sources: []SourceDoc{}, Cautions: taxonCautions(t)}
 	cited := map[string]bool{}
 	see := func(ids []string) {
 		for _, id := range ids {
@@ -124,7 +124,7 @@ func statementsOf(v *graph.Vocabulary, taxon *graph.Taxon, t *graph.Trait) []*gr
 // WhySheet puts the sources of what is known of a plant into a sheet, each in
 // full, and says where they differ.
 func WhySheet(k *graph.Knowledge, t *graph.Taxon, all []Why) *Sheet {
-	s := &Sheet{Title: W("Why: ").then(named(t)), Lead: correctionWords(k, t.ID), Cautions: taxonCautions(t)}
+	s := &Sheet{Title: W("Why: ").then(named(t)), Lead: changedWords(k, ofTaxon(t.ID)...), Cautions: taxonCautions(t)}
 	for i := range all {
 		why := &all[i]
 		s.add(whyTitle(why), whyBlocks(k, t, why)...)
