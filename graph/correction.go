@@ -15,7 +15,7 @@ type Correction struct {
 }
 
 // Added is what a correction says of something that was not known before.
-const Added = "added"
+const Added = "(added)"
 
 // Adds tells a thing that was not known before from one that was changed.
 func (c *Correction) Adds() bool { return slices.Equal(c.What, []string{Added}) }

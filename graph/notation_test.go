@@ -301,6 +301,21 @@ func TestNotationNeverLosesAReading(t *testing.T) {
 	})
 }
 
+func TestReadingsInWords(t *testing.T) {
+	v := meadow()
+	for text, want := range map[string]string{
+		"leaf.margin=serrate|dentate": "serrate|dentate", "stem.surface!=stinging": "not stinging", "stem.surface!=stinging|bristly?": "not bristly|stinging?",
+		"leaf.length@upper=3.2in?": "8.128 cm (on the upper part)?", "leaf.segment_width=1-2": "1-2 mm", "flower.petals=5": "5", "season.flowering=May": "5",
+	} {
+		r, err := graph.ParseReading(v, text)
+		if err != nil {
+			t.Error(err)
+		} else if got := r.Value(v); got != want {
+			t.Errorf("%s is %q in words, want %q", text, got, want)
+		}
+	}
+}
+
 // What stands behind the sign is read from files without the trait.
 func TestValuesMayCarryTheirSign(t *testing.T) {
 	v := meadow()

@@ -41,8 +41,8 @@ func (o *Observation) Reads(trait string) bool {
 	return false
 }
 
-// Value writes what was read the way the command line takes it, without the
-// trait: "serrate|dentate", "!=stinging", "8.1 cm".
+// Value writes what was read for people, without the trait: "serrate|dentate",
+// "not stinging", "8.1 cm (on the upper part)?".
 func (r *Reading) Value(v *Vocabulary) string {
 	out := ""
 	switch t, ok := v.Trait(r.Trait); {

@@ -6,6 +6,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"telltale/cmd/telltale/render"
+	"telltale/graph"
+	"telltale/rules/reason"
 )
 
 const aboutStudyCheck = `Says what is missing for a herb, the worst first, and what adding it would buy:
@@ -13,16 +15,21 @@ plants that a typical plant of the herb cannot rule out at a stage of gathering,
 and the traits that would do it; checks and rules that a typical plant fails;
 poisonous lookalikes with fewer than two constant differences; traits scored for
 one of a pair only; stages with nothing to see; statements from memory; states
-that nobody shows.`
+that nobody shows.
+
+The tests of the rules about the herb are run. For a study that does not say yet
+what is gathered when, it offers checks: the traits that part the herb from most
+of its lookalikes.`
 
 func newStudyCheck() *cobra.Command {
 	f := textFormat
 	var all bool
 	cmd := &cobra.Command{
-		Use:               "check PLANT",
-		Short:             "What is missing for a herb, and what adding it would buy",
-		Long:              aboutStudyCheck,
-		Example:           `  telltale study check "wild carrot"`,
+		Use:   "check PLANT",
+		Short: "What is missing for a herb, and what adding it would buy",
+		Long:  aboutStudyCheck,
+		Example: `  telltale study check "wild carrot"
+  telltale study check rumex-sanguineus --data mine --all`,
 		Args:              needs("a plant"),
 		ValidArgsFunction: completeTaxon,
 	}
@@ -37,14 +44,27 @@ func newStudyCheck() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		gaps, err := r.Gaps(herb)
+		found, err := checked(r, herb)
 		if err != nil {
 			return err
 		}
 		if f == jsonFormat {
-			return render.JSON(cmd.OutOrStdout(), render.GapsJSON(herb, gaps))
+			return render.JSON(cmd.OutOrStdout(), render.GapsJSON(found))
 		}
-		return render.Gaps(render.To(cmd.OutOrStdout()), r.Matrix.Knowledge, herb, gaps, all)
+		return render.Gaps(render.To(cmd.OutOrStdout()), r.Matrix.Knowledge, found, all)
 	}
 	return cmd
+}
+
+func checked(r *reason.Reasoner, herb *graph.Taxon) (*render.Checked, error) {
+	k := r.Matrix.Knowledge
+	gaps, err := r.Gaps(herb)
+	if err != nil {
+		return nil, err
+	}
+	out := &render.Checked{Herb: herb, Gaps: gaps, Failed: testRules(r, herb.ID).failed}
+	if study, ok := k.Study(herb.ID); !ok || len(study.Gather) == 0 {
+		out.Offers = marks(k, herb, nil)
+	}
+	return out, nil
 }

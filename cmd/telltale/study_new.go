@@ -3,15 +3,16 @@ package main
 import (
 	"fmt"
 	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 
+	"github.com/agnivade/levenshtein"
 	"github.com/spf13/cobra"
 
 	"telltale/cmd/telltale/render"
 	"telltale/graph"
 	"telltale/graph/author"
+	"telltale/graph/files"
 	"telltale/graph/matrix"
 	"telltale/rules/reason"
 )
@@ -19,9 +20,14 @@ import (
 const aboutStudyNew = `Lays out the files in which you work up a herb, in a folder of your own: one for
 each plant that is not known yet, with every useful trait as a question to fill
 in, one for the study, one for rules of thumb, one for your sources, and schemas
-with which an editor completes and checks while you type. Files that are there
-are left as they are. The folder is the first one given with --data (or the first
-of TELLTALE_DATA); afterwards every command that is given --data knows your herb.`
+with which an editor completes and checks while you type. The lookalikes named
+are linked to the herb. Files that are there are left as they are. The folder is
+the first one given with --data (or the first of TELLTALE_DATA); afterwards every
+command that is given --data knows your herb.
+
+PLANT and the lookalikes are scientific names, or any name of a plant that is
+known. To correct a fact of a plant that is known, put its id and that trait
+alone into taxa/ID.yaml of your folder: it takes the place of what is known.`
 
 func newStudyNew() *cobra.Command {
 	var lookalikes []string
@@ -48,51 +54,69 @@ func newStudyNew() *cobra.Command {
 		if l.Herb, err = knownOrNew(k, strings.Join(args, " "), l); err != nil {
 			return err
 		}
-		var others []*graph.Taxon
 		for _, name := range lookalikes {
 			other, err := knownOrNew(k, name, l)
 			if err != nil {
 				return err
 			}
-			others = append(others, other)
+			l.Lookalikes = append(l.Lookalikes, other)
 		}
-		l.Marks = marks(k, l.Herb, others)
-		written, left, err := l.Write()
+		l.Marks = marks(k, l.Herb, l.Lookalikes)
+		done, err := l.Write()
 		if err != nil {
 			return err
 		}
-		return render.LaidOut(render.To(cmd.OutOrStdout()), l.Dir, l.Herb, written, left)
+		return render.LaidOut(render.To(cmd.OutOrStdout()), l, done, nearNames(k, l.New))
 	}
 	return cmd
 }
 
 // openBeside opens the knowledge with the own data that is there already; folders
-// that are still to be made are none.
+// that are still to be made, or to be filled, are none.
 func openBeside(cmd *cobra.Command, dirs []string) (*graph.Knowledge, error) {
-	var there []string
-	for _, dir := range dirs {
-		if _, err := os.Stat(filepath.Clean(dir)); err == nil {
-			there = append(there, dir)
-		}
-	}
-	return openWith(cmd, there)
+	return openWith(cmd, slices.DeleteFunc(slices.Clone(dirs), func(dir string) bool {
+		_, err := os.Stat(dir)
+		return os.IsNotExist(err) || err == nil && !files.HasData(os.DirFS(dir))
+	}))
 }
 
 // knownOrNew finds a plant, or makes one that is laid out too.
 func knownOrNew(k *graph.Knowledge, name string, l *author.Layout) (*graph.Taxon, error) {
-	t, err := k.FindTaxon(name)
-	if err == nil {
+	if t, err := findTaxon(k, name); err == nil {
 		return t, nil
 	}
-	fresh, wrong := author.NewTaxon(name)
-	if wrong != nil {
-		return nil, fmt.Errorf("%w (%s)", wrong, err)
+	fresh, err := author.NewTaxon(name)
+	if err != nil {
+		return nil, err
 	}
 	if i := slices.IndexFunc(l.New, func(x *graph.Taxon) bool { return x.ID == fresh.ID }); i >= 0 {
 		return l.New[i], nil
 	}
+	if known, taken := k.Taxon(fresh.ID); taken {
+		return nil, fmt.Errorf("%q would have the id %s, which is that of %s", name, fresh.ID, known.Name)
+	}
 	l.New = append(l.New, fresh)
 	return fresh, nil
+}
+
+// slipsInAName is how many letters of a name are taken for slips (common practice,
+// no source).
+const slipsInAName = 2
+
+// nearNames finds for each new plant a known one whose name is nearly the same:
+// the new one could be a misspelling.
+func nearNames(k *graph.Knowledge, fresh []*graph.Taxon) map[*graph.Taxon]*graph.Taxon {
+	out := map[*graph.Taxon]*graph.Taxon{}
+	for _, t := range fresh {
+		for _, known := range k.Taxa {
+			for _, name := range append([]string{known.Name}, known.Synonyms...) {
+				if levenshtein.ComputeDistance(t.Name, name) <= slipsInAName {
+					out[t] = known
+				}
+			}
+		}
+	}
+	return out
 }
 
 // marks lists the traits that part the herb constantly from lookalikes, linked or
@@ -108,7 +132,7 @@ func marks(k *graph.Knowledge, herb *graph.Taxon, named []*graph.Taxon) []author
 		others[l.Other] = true
 	}
 	for _, t := range named {
-		others[t.ID] = true
+		others[t.ID] = m.TaxonIndex(t.ID) >= 0
 	}
 	var out []author.Mark
 	for trait, t := range k.Vocabulary.Traits {

@@ -8,41 +8,60 @@ import (
 	"telltale/graph"
 )
 
-// form is a file being laid out.
+// form is a file being laid out. What is not filled in stands behind "# ", which an
+// editor takes away line by line: every line below then reads as YAML, and what is
+// still to be said is left blank, so that reading the file says so.
 type form struct{ b strings.Builder }
 
 func (f *form) line(format string, args ...any) { fmt.Fprintf(&f.b, format+"\n", args...) }
+
+// text writes lines as they are.
+func (f *form) text(text string) { f.b.WriteString(text) }
 
 func (f *form) schema(name string) {
 	f.line("# yaml-language-server: $schema=../schema/%s.schema.json", name)
 }
 
-// TaxonForm is the file of a plant that nobody has described here yet.
-func TaxonForm(v *graph.Vocabulary, id, name string) string {
+const aboutStatements = `#
+# Below, every trait is a question. To answer one, take the "# " off its lines and put
+# what your flora says behind usually: or behind another word. How often decides who is
+# safe:
+#   always     every plant shows it: only where your source does not hedge. Alone it
+#              rules this plant out wherever something else was read
+#   usually    with sometimes or rarely lines beside it, the lines name all there is;
+#              alone it rules nothing out
+#   never      looked for, and it does not occur
+# A trait that varies has one line for each state. What nobody says leave out: it then
+# rules nothing out. Behind the value can stand
+#   at: [rosette, leafy_shoot]   the stages at which it holds (left out: all):
+#                                %s
+#   on: upper                    where on the plant: %s
+#   note: "a few words"
+# from: names the sources by their ids in sources.yaml; memory says that there is none.
+`
+
+// TaxonForm is the file of a plant that nobody has described here yet. It asks for
+// what cannot be left out: the family, and what eating it does.
+func TaxonForm(v *graph.Vocabulary, t *graph.Taxon, links []Link) string {
 	f := &form{}
 	f.schema("taxon")
-	f.line("# What is known of %s.", name)
-	f.line("#")
-	f.line("# Below, every trait is a question. To answer one, take the '# ' off its lines and")
-	f.line("# put what your flora says. How often decides who is safe:")
-	f.line("#   always     every plant shows it: only say so when your source does not hedge")
-	f.line("#   usually    with sometimes/rarely lines beside it, the lines name all there is;")
-	f.line("#              alone it excludes nothing")
-	f.line("#   never      looked for, and it does not occur")
-	f.line("# A trait that varies has one line for each state. at: says at which stages it holds")
-	f.line("# (left out: at all), on: where on the plant (upper, lower, basal, young).")
-	f.line("# from: names the sources, by their ids in sources.yaml; memory is honest.")
-	f.line("id: %s", id)
-	f.line("name: %s", name)
-	f.line("author: \"\"          # who named it, as floras write it")
-	f.line("family: \"\"          # such as Apiaceae")
-	f.line("common: []          # the names people use, the commonest first")
+	f.line("# What is known of %s.", t.Name)
+	f.text(fmt.Sprintf(aboutStatements, strings.Join(graph.StageNames(), " "), strings.Join(v.PositionNames(), " ")))
+	f.line("id: %s", t.ID)
+	f.line("name: %s", t.Name)
+	f.line("author: %s  # who named it, as floras write it", quoted(t.Author))
+	f.line("family: %s  # such as Apiaceae", t.Family)
+	f.line("common: []  # the names people use, the commonest first: [one, another]")
 	f.line("synonyms: []")
-	f.line("range: []           # where it grows, in a few words")
-	f.line("from: [memory]      # the sources of the names and the range")
+	f.line("range: []  # where it grows, in a few words")
+	f.line("from: [memory]  # the sources of the names and the range")
+	f.line("")
+	f.harm()
+	f.lookalikes(links)
 	f.line("")
 	f.line("traits:")
 	for _, organ := range organs(v) {
+		f.line("")
 		f.line("  # ---- %s ----", organ)
 		for _, t := range v.Traits {
 			if t.Organ == organ {
@@ -50,9 +69,10 @@ func TaxonForm(v *graph.Vocabulary, id, name string) string {
 			}
 		}
 	}
-	f.harm()
 	return f.b.String()
 }
+
+func quoted(text string) string { return fmt.Sprintf("%q", text) }
 
 func organs(v *graph.Vocabulary) []string {
 	var out []string
@@ -66,18 +86,17 @@ func organs(v *graph.Vocabulary) []string {
 
 // trait writes one trait as a question to fill in.
 func (f *form) trait(t *graph.Trait) {
-	f.line("  # %s", t.Question)
-	f.line("  # %s:", t.ID)
+	f.line("  # %s:  # %s", t.ID, t.Question)
 	switch t.Kind {
 	case graph.StateKind:
-		f.line("  #   - {usually: %s, from: [memory]}", t.States[0].ID)
-		f.wrapped("  #     one of: ", t.StateIDs())
+		f.line("  #   - {usually: , from: [memory]}")
+		f.wrapped("  #     # ", t.StateIDs())
 	case graph.MeasureKind:
-		f.line("  #   - {always: (2-)5-15(-20) %s, from: [memory]}", t.Unit)
+		f.line("  #   - {always: , from: [memory]}  # such as (2-)5-15(-20) %s", t.Unit)
 	case graph.CountKind:
-		f.line("  #   - {always: 3-5, from: [memory]}")
+		f.line("  #   - {always: , from: [memory]}  # such as 3-5, or (2-)3-5(-7)")
 	default:
-		f.line("  #   - {usually: 5-8, from: [memory]}")
+		f.line("  #   - {usually: , from: [memory]}  # such as 5-8, or 11-2 over the new year")
 	}
 }
 
@@ -85,113 +104,68 @@ func (f *form) trait(t *graph.Trait) {
 func (f *form) wrapped(lead string, names []string) {
 	const width = 96 // of a comment line in an editor (common practice, no source)
 	line := lead
-	for i, n := range names {
-		if i < len(names)-1 {
-			n += ","
-		}
+	for _, n := range names {
 		if len(line)+len(n) > width {
 			f.line("%s", strings.TrimRight(line, " "))
-			line = "  #     "
+			line = lead
 		}
 		line += n + " "
 	}
 	f.line("%s", strings.TrimRight(line, " "))
 }
 
-// harm writes the forms of toxicity, uses and lookalikes.
+// harm writes the forms of toxicity and uses.
 func (f *form) harm() {
-	f.line("")
-	f.line("# What eating or touching it does. A plant nobody has described here counts as")
-	f.line("# harmless only if you say none_known.")
-	f.line("# toxicity:")
-	f.line("#   - parts: [leaf]       # %s", strings.Join(graph.Parts(), " "))
-	f.line("#     severity: none_known  # %s", strings.Join(graph.SeverityNames(), " "))
-	f.line("#     route: ingestion      # %s", strings.Join(graph.Routes(), " "))
-	f.line("#     from: [memory]")
+	f.line("# What eating it does has to be said, of every part that harms; of a plant that nobody")
+	f.line("# knows to harm, severity: none_known.")
+	f.line("toxicity:")
+	f.line("  - parts: [whole_plant]")
+	f.wrapped("    # ", graph.Parts())
+	f.line("    severity:   # %s", strings.Join(graph.SeverityNames(), " "))
+	f.line("    route: ingestion  # %s", strings.Join(graph.Routes(), " "))
+	f.line("    from: [memory]")
 	f.line("# uses:")
-	f.line("#   - {parts: [leaf], category: food, use: eaten cooked, from: [memory]}")
-	f.line("#     # category: %s", strings.Join(graph.UseCategories(), " "))
-	f.line("# lookalikes:               # a link holds both ways: state it in one of the two files")
-	f.line("#   - taxon: conium-maculatum")
-	f.line("#     at: rosette")
-	f.line("#     evidence: memory      # %s", strings.Join(graph.Evidences(), " "))
-	f.line("#     difference: what parts the two, in your own words")
-	f.line("#     from: [memory]")
+	f.line("#   - {parts: [leaf], category: food, use: , from: [memory]}")
+	f.wrapped("#     # category: ", graph.UseCategories())
 }
 
-// Mark is a trait that parts a herb from a lookalike, offered as a check.
-type Mark struct {
-	Trait  string
-	States []string
-	Parts  []string // the plants it rules out
-}
+// Link is a plant that the herb is confused with.
+type Link struct{ Taxon string }
 
-// StudyForm is the file in which a herb is worked up. Marks are the traits that
-// part it from its lookalikes, as far as they are known.
-func StudyForm(taxon *graph.Taxon, marks []Mark) string {
-	f := &form{}
-	f.schema("study")
-	f.line("# %s worked up for gathering. It is never cleared before this file says what is", taxon.CommonName())
-	f.line("# gathered when, and what has to be seen for sure on each plant.")
-	f.line("taxon: %s", taxon.ID)
-	f.line("about: \"\"             # why this herb, and what goes wrong")
-	f.line("from: [memory]")
-	f.line("gather:")
-	f.line("  # - parts: [leaf]     # %s", strings.Join(graph.Parts(), " "))
-	f.line("  #   stages: [leafy_shoot]   # %s", strings.Join(graph.StageNames(), " "))
-	f.line("  #   checks:           # three to six, the surest first; all of them for all these stages")
-	if len(marks) == 0 {
-		f.line("  #     - {trait: leaf.arrangement, is: [opposite], because: \"its lookalikes are alternate\", from: [memory]}")
+// lookalikes writes the links that were named, or how to state one.
+func (f *form) lookalikes(links []Link) {
+	f.line("# A link to a lookalike holds both ways: it stands in one of the two files. A poisonous")
+	f.line("# one has to be ruled out twice. Stages, if it is only confused at some: at: [rosette]")
+	if len(links) == 0 {
+		f.line("# lookalikes:")
+		f.link("#   ", "")
+		return
 	}
-	for _, m := range marks {
-		f.line("  #     - {trait: %s, is: [%s], because: \"\", from: [memory]}   # parts it from %s", m.Trait, strings.Join(m.States, ", "), strings.Join(m.Parts, ", "))
+	f.line("lookalikes:")
+	for _, l := range links {
+		f.link("  ", l.Taxon)
 	}
-	f.line("  #   say: [\"what to say when it may be gathered\"]")
-	f.line("  #   from: [memory]")
-	f.line("# When to leave it anyway. An expression compares traits with values; what nobody")
-	f.line("# has looked at makes it wait, and a rule that waits means: not yet.")
-	f.line("leave:")
-	f.line("  # - id: %s-by-the-road", taxon.ID)
-	f.line("  #   when: plant.habitat == \"roadside\"")
-	f.line("  #   because: dust and salt are no food")
-	f.line("  #   from: [memory]")
-	f.line("  #   tests:")
-	f.line("  #     - {given: {plant.habitat: roadside}, expect: fires}")
-	f.line("  #     - {given: {plant.habitat: meadow}, expect: quiet}")
-	f.line("  #     - {given: {}, expect: waits, for: [plant.habitat]}")
-	return f.b.String()
 }
 
-// RulesForm is the file for rules of thumb about a herb.
-func RulesForm(taxon *graph.Taxon) string {
+func (f *form) link(lead, taxon string) {
+	f.line("%s- taxon: %s", lead, taxon)
+	f.line("%s  evidence: memory  # %s", lead, strings.Join(graph.Evidences(), " "))
+	f.line("%s  difference: \"\"  # what parts the two, in your own words", lead)
+	f.line("%s  from: [memory]", lead)
+}
+
+// CorrectionForm is the file of a plant that is known, for what you have to add to
+// it or to put right.
+func CorrectionForm(t *graph.Taxon, links []Link) string {
 	f := &form{}
-	f.schema("rules")
-	f.line("# Rules of thumb about %s. then: leave (if it fires do not gather), must (gather", taxon.CommonName())
-	f.line("# only if it holds), it-is (what satisfies it is the plant), note (say this).")
-	f.line("rules:")
-	f.line("  # - id: %s-first-rule", taxon.ID)
-	f.line("  #   for: %s", taxon.ID)
-	f.line("  #   then: it-is")
-	f.line("  #   when: leaf.arrangement == \"opposite\" && stem.cross_section in [\"square\", \"angled\"]")
-	f.line("  #   because: one sentence")
-	f.line("  #   from: [memory]")
-	f.line("  #   tests:")
-	f.line("  #     - {given: {leaf.arrangement: opposite, stem.cross_section: square}, expect: fires}")
-	f.line("  #     - {given: {leaf.arrangement: alternate}, expect: quiet}")
-	f.line("  #     - {given: {leaf.arrangement: opposite}, expect: waits, for: [stem.cross_section]}")
+	f.schema("taxon")
+	f.line("# %s is known: what stands here is added to it or takes the place of what is known.", t.Name)
+	f.line("# A trait that is scored here replaces all that was stated of that trait; toxicity, uses")
+	f.line("# and lookalikes are added. telltale taxon show %s tells what is known.", t.ID)
+	f.line("id: %s", t.ID)
+	f.lookalikes(links)
+	f.line("# traits:")
+	f.line("#   leaf.margin:")
+	f.line("#     - {usually: , from: [memory]}")
 	return f.b.String()
-}
-
-// SourcesForm is the file for the publications that facts are taken from.
-func SourcesForm() string {
-	return `# The publications your facts are taken from. Each has an id of your own choosing,
-# which the other files name under from:.
-#
-# my-flora:
-#   title: Flora of my county
-#   publisher: County Naturalists
-#   year: 2019
-#   url: https://example.org/flora
-#   kind: flora
-`
 }

@@ -5,59 +5,111 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 
 	"telltale/graph"
+	"telltale/graph/names"
 	"telltale/graph/schema"
 )
 
 // Layout is what is laid out for a herb and the lookalikes that go with it.
 type Layout struct {
-	Dir       string
-	Herb      *graph.Taxon
-	New       []*graph.Taxon // plants that are not known yet, the herb among them if it is not
-	Marks     []Mark
-	Knowledge *graph.Knowledge
+	Dir        string
+	Herb       *graph.Taxon
+	New        []*graph.Taxon // plants that are not known yet, the herb among them if it is not
+	Lookalikes []*graph.Taxon // what the herb is confused with
+	Marks      []Mark
+	Knowledge  *graph.Knowledge
 }
 
-// Write lays the files out. A file that is there is left as it is; what was
-// written and what was left is told.
-func (l *Layout) Write() (written, left []string, err error) {
-	files := map[string]string{
-		"sources.yaml": SourcesForm(),
-		filepath.Join("studies", l.Herb.ID+".yaml"): StudyForm(l.Herb, l.Marks),
-		filepath.Join("rules", l.Herb.ID+".yaml"):   RulesForm(l.Herb),
-	}
-	order := []string{}
-	for _, t := range l.New {
-		name := filepath.Join("taxa", t.ID+".yaml")
-		files[name] = TaxonForm(l.Knowledge.Vocabulary, t.ID, t.Name)
-		order = append(order, name)
-	}
-	order = append(order, filepath.Join("studies", l.Herb.ID+".yaml"), filepath.Join("rules", l.Herb.ID+".yaml"), "sources.yaml")
-	schemas, err := schema.All(l.Knowledge)
+// LaidOut is what became of a layout: the files that were written, those that were
+// there and were left as they are, and the lookalikes that are linked nowhere
+// because of that.
+type LaidOut struct {
+	Written, Left []string
+	Unlinked      []*graph.Taxon
+}
+
+// Write lays the files out. A file that is there is left as it is.
+func (l *Layout) Write() (*LaidOut, error) {
+	list, err := l.files()
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	for _, s := range schemas {
-		name := filepath.Join("schema", s.Name)
-		files[name] = string(s.Text)
-		order = append(order, name)
-	}
-	for _, name := range order {
-		fresh, err := writeNew(filepath.Join(l.Dir, name), files[name])
+	out := &LaidOut{}
+	for _, f := range list {
+		fresh, err := writeNew(filepath.Join(l.Dir, filepath.FromSlash(f.name)), f.text)
 		switch {
 		case err != nil:
-			return written, left, err
+			return nil, err
 		case fresh:
-			written = append(written, name)
+			out.Written = append(out.Written, f.name)
 		default:
-			left = append(left, name)
+			out.Left = append(out.Left, f.name)
+			if f.name == taxonFile(l.Herb) {
+				out.Unlinked = l.unlinked()
+			}
 		}
 	}
-	return written, left, nil
+	return out, nil
+}
+
+type file struct{ name, text string }
+
+// files lists what there is to be laid out, in the order in which it is filled in.
+func (l *Layout) files() ([]file, error) {
+	var out []file
+	links := l.links()
+	if !slices.Contains(l.New, l.Herb) && len(links) > 0 {
+		out = append(out, file{taxonFile(l.Herb), CorrectionForm(l.Herb, links)})
+	}
+	for _, t := range l.New {
+		own := links
+		if t != l.Herb {
+			own = nil
+		}
+		out = append(out, file{taxonFile(t), TaxonForm(l.Knowledge.Vocabulary, l.described(t), own)})
+	}
+	out = append(out, file{"sources.yaml", SourcesForm()},
+		file{"studies/" + l.Herb.ID + ".yaml", StudyForm(l.Herb, l.Marks)}, file{"rules/" + l.Herb.ID + ".yaml", RulesForm(l.Herb)})
+	schemas, err := schema.All(l.Knowledge)
+	for _, s := range schemas {
+		out = append(out, file{path.Join("schema", s.Name), string(s.Text)})
+	}
+	return out, err
+}
+
+func taxonFile(t *graph.Taxon) string { return "taxa/" + t.ID + ".yaml" }
+
+// described gives a new plant the family of its genus, where that is known.
+func (l *Layout) described(t *graph.Taxon) *graph.Taxon {
+	out := *t
+	for _, x := range l.Knowledge.Taxa {
+		if x.Genus() == t.Genus() {
+			out.Family = x.Family
+		}
+	}
+	return &out
+}
+
+func (l *Layout) links() []Link {
+	var out []Link
+	for _, t := range l.unlinked() {
+		out = append(out, Link{Taxon: t.ID})
+	}
+	return out
+}
+
+// unlinked lists the lookalikes that nobody has linked to the herb yet.
+func (l *Layout) unlinked() []*graph.Taxon {
+	linked := l.Knowledge.LinksOf(l.Herb.ID)
+	return slices.DeleteFunc(slices.Clone(l.Lookalikes), func(t *graph.Taxon) bool {
+		return t.ID == l.Herb.ID || slices.ContainsFunc(linked, func(x graph.Link) bool { return x.Other == t.ID })
+	})
 }
 
 // writeNew writes a file that is not there yet, whole or not at all.
@@ -75,14 +127,23 @@ func writeNew(name, text string) (bool, error) {
 	return true, os.Rename(part, name)
 }
 
-var binomial = regexp.MustCompile(`^[A-Z][a-z]+(-[a-z]+)?( (subsp\.|var\.|f\.|x|×))?( [a-z]+(-[a-z]+)?)+$`)
+var (
+	notInID = regexp.MustCompile(`[^a-z0-9]+`)
+	genus   = regexp.MustCompile(`^×?[A-Z][a-z]+(-[a-z]+)?$`)
+)
 
-// NewTaxon makes a plant that is not known yet from its scientific name.
+// NewTaxon makes a plant that is not known yet from its scientific name, which may
+// have its authors behind it. Without the capital it could be a common name.
 func NewTaxon(name string) (*graph.Taxon, error) {
-	name = strings.Join(strings.Fields(name), " ")
-	if !binomial.MatchString(name) {
-		return nil, fmt.Errorf("%q is not known here; to work up a new plant give its scientific name, such as \"Rumex sanguineus\"", name)
+	n, err := names.Parse(name)
+	first := strings.Fields(name + " ?")[0]
+	if err != nil || !genus.MatchString(first) || n.Species == "" || n.IsFormula() || n.Qualifier != names.Certain || n.Remark != "" {
+		return nil, fmt.Errorf("%q is no plant that is known here: to work up a new one give its scientific name with a capital, such as \"Rumex sanguineus\"; telltale taxon find %q looks for one that is known", name, name)
 	}
-	id := strings.NewReplacer(" subsp.", "", " var.", "", " f.", "", " ×", "", " x", "").Replace(name)
-	return &graph.Taxon{ID: strings.ToLower(strings.ReplaceAll(id, " ", "-")), Name: name}, nil
+	words := []string{n.Genus, n.Species}
+	for _, i := range n.Infra {
+		words = append(words, i.Epithet)
+	}
+	id := notInID.ReplaceAllString(strings.ToLower(strings.Join(words, " ")), "-")
+	return &graph.Taxon{ID: strings.Trim(id, "-"), Name: n.Canonical(), Author: n.Authorship.String()}, nil
 }

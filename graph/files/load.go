@@ -112,7 +112,7 @@ func (l *loader) sources() {
 func eachFile[F any](l *loader, folder string, do func(*page, *F)) {
 	names, err := namesIn(l.fsys, folder)
 	if err != nil {
-		l.problems.Add(graph.Place{File: folder}, "cannot be read: %s", plain(err))
+		l.problems.Add(graph.Place{File: l.pathOf(folder)}, "cannot be read: %s", plain(err))
 		return
 	}
 	l.strays(folder)

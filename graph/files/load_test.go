@@ -117,7 +117,7 @@ taxa/herba-bona.yaml:24:89: nothing stands behind "off": a text with a comma in 
 	})
 	checkSlips(t, "taxa/herba-mala.yaml", []slip{
 		{"an unknown severity", "severity: deadly", "severity: fatal", `taxa/herba-mala.yaml:13:55: there is no severity "fatal" (known: none_known, mild, serious, deadly)`},
-		{"no severity, and no irritant", "severity: deadly, ", "", `taxa/herba-mala.yaml:13:5: a toxicity gives neither a severity nor that it irritates`},
+		{"no severity, and no irritant", "severity: deadly, ", "", `taxa/herba-mala.yaml:13:5: this toxicity has no severity: expected one of none_known, mild, serious, deadly, or irritant: true`},
 		{"an unknown route", "route: ingestion", "route: eating", `taxa/herba-mala.yaml:13:70: there is no route "eating" (known: ingestion, skin, skin_and_sun)`},
 		{"no route", "route: ingestion, ", "", `taxa/herba-mala.yaml:13:5: this toxicity has no route`},
 		{"half a petal", "usually: 5", "usually: 4.5-6.5", `taxa/herba-mala.yaml:10:17: flower.petals: 4.5-6.5 is no count`},

@@ -1,6 +1,7 @@
 package files
 
 import (
+	"cmp"
 	"errors"
 	"slices"
 	"strconv"
@@ -140,7 +141,7 @@ func (p *page) taxon(f *TaxonFile, k *known) *graph.Taxon {
 		p.add(f.ID, "%s has no name", t.ID)
 	}
 	if t.Family == "" && !correction {
-		p.add(f.ID, "%s has no family", t.ID)
+		p.add(cmp.Or(f.Family, f.ID), "%s has no family", t.ID)
 	}
 	for i := range f.Traits {
 		p.statements(&f.Traits[i], t, k)
@@ -314,10 +315,10 @@ func (p *page) toxicity(e *ToxicityEntry, k *known) graph.Toxicity {
 	var ok bool
 	switch t.Severity, ok = graph.SeverityNamed(e.Severity.Text); {
 	case ok:
-	case e.Severity.tok != nil:
+	case e.Severity.Text != "":
 		p.unknown(e.Severity, "severity", graph.SeverityNames())
 	case !t.Irritant:
-		p.add(owner, "a toxicity gives neither a severity nor that it irritates")
+		p.add(owner, "this toxicity has no severity: expected one of %s, or irritant: true", strings.Join(graph.SeverityNames(), ", "))
 	}
 	return t
 }

@@ -52,8 +52,10 @@ type maker struct {
 func (m *maker) yes() bool      { return rapid.Bool().Draw(m.T, "yes") }
 func (m *maker) upTo(n int) int { return rapid.IntRange(0, n).Draw(m.T, "how many") }
 func (m *maker) text() string   { return rapid.String().Draw(m.T, "text") }
+
+// texts draws a list in which a text may well stand twice, or be empty.
 func (m *maker) texts() []string {
-	return rapid.SliceOfN(rapid.String(), 0, 3).Draw(m.T, "texts")
+	return rapid.SliceOfN(rapid.OneOf(rapid.SampledFrom([]string{"goodwort", "true herb", ""}), rapid.String()), 0, 4).Draw(m.T, "texts")
 }
 
 func one[T any](m *maker, list []T) T { return rapid.SampledFrom(list).Draw(m.T, "one of") }

@@ -62,6 +62,7 @@ func killAfter(t *testing.T, where string, lines int) {
 }
 
 func TestALoaderThatIsKilledLeavesTheOldGraph(t *testing.T) {
+	t.Parallel()
 	kills := func(t *testing.T, where string) {
 		s := at(t, where)
 		load(t, s, meadow(5))
@@ -85,6 +86,7 @@ func TestALoaderThatIsKilledLeavesTheOldGraph(t *testing.T) {
 // Killed anywhere, also while the new graph takes the place of the old one, the
 // graph is one of the two.
 func TestALoaderThatIsKilledAtItsEndLeavesOneOfTheTwoGraphs(t *testing.T) {
+	t.Parallel()
 	kills := func(t *testing.T, where string) {
 		s := at(t, where)
 		for range 2 {

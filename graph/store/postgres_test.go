@@ -12,6 +12,7 @@ import (
 )
 
 func TestWhatIsWrongWithADatabaseIsSaidInWords(t *testing.T) {
+	t.Parallel()
 	server := postgres(t)
 	empty := server.Database(t)
 	herbs := server.Database(t)
@@ -73,6 +74,7 @@ func TestThePasswordOpensTheGraphAndIsNeverShown(t *testing.T) {
 }
 
 func TestReadersWhoAreLetInMayReadEveryLoadAndLoadNone(t *testing.T) {
+	t.Parallel()
 	server := postgres(t)
 	herbs := server.Database(t)
 	name := storetest.NameOf(herbs)
@@ -91,6 +93,7 @@ func TestReadersWhoAreLetInMayReadEveryLoadAndLoadNone(t *testing.T) {
 }
 
 func TestOldGenerationsAreDroppedWhenNobodyReadsThem(t *testing.T) {
+	t.Parallel()
 	server := postgres(t)
 	herbs := server.Database(t)
 	s := at(t, herbs)
@@ -114,6 +117,7 @@ func TestOldGenerationsAreDroppedWhenNobodyReadsThem(t *testing.T) {
 
 // A database that goes away never gives an answer as if all were there.
 func TestADatabaseThatGoesAwayIsAnError(t *testing.T) {
+	t.Parallel()
 	server := storetest.Start(t)
 	s := at(t, server.Database(t))
 	load(t, s, meadow(40))
@@ -150,6 +154,7 @@ func plants(k *graph.Knowledge) int {
 
 // What somebody does to the tables by hand is found out.
 func TestADamagedDatabaseIsAnError(t *testing.T) {
+	t.Parallel()
 	server := postgres(t)
 	for name, damage := range map[string]string{
 		"an arrow is gone":          `DELETE FROM %.quads WHERE horizon = 7`,

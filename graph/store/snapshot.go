@@ -157,6 +157,7 @@ func exported(t reflect.Type) []int {
 type unpacker struct {
 	rest   string
 	fields map[reflect.Type][]int
+	spare  []string // room for lists of texts, which are short and many
 }
 
 var errShort = errors.New("this snapshot ends too early")
@@ -275,7 +276,7 @@ func (u *unpacker) slice(v reflect.Value) error {
 		return err
 	}
 	if list, ok := v.Addr().Interface().(*[]string); ok { // the commonest by far
-		*list = make([]string, n)
+		*list = u.strings(n)
 		for i := range *list {
 			if (*list)[i], err = u.text(); err != nil {
 				return err
@@ -290,4 +291,14 @@ func (u *unpacker) slice(v reflect.Value) error {
 		}
 	}
 	return nil
+}
+
+// strings makes a list of texts. Nothing appended to it reaches its neighbour.
+func (u *unpacker) strings(n int) []string {
+	if len(u.spare) < n {
+		u.spare = make([]string, max(n, 4096))
+	}
+	out := u.spare[:n:n]
+	u.spare = u.spare[n:]
+	return out
 }

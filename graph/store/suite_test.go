@@ -31,6 +31,7 @@ func TestMain(m *testing.M) {
 // everyStore runs a test on each kind of store; empty makes one with nothing in
 // it. Memory is the reference.
 func everyStore(t *testing.T, test func(t *testing.T, empty func(t *testing.T) store.Store)) {
+	t.Parallel()
 	t.Run("memory", func(t *testing.T) {
 		test(t, func(*testing.T) store.Store { return store.Memory() })
 	})
@@ -124,7 +125,7 @@ func meadow(plants int) *graph.Knowledge {
 func TestWhatIsLoadedIsHeld(t *testing.T) {
 	everyStore(t, func(t *testing.T, empty func(*testing.T) store.Store) {
 		s := empty(t)
-		for seed := range 8 {
+		for seed := range 6 {
 			k := graphtest.AnyKnowledge().Example(seed)
 			load(t, s, k)
 			holds(t, open(t, s), k)

@@ -2,7 +2,6 @@ package reason
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"testing"
 
@@ -15,8 +14,8 @@ import (
 const leastCleared = 0.6
 
 // TestHowManyHerbsCanBeCleared keeps, for each herb and stage at which it is
-// gathered, whether a typical plant read in full may be gathered, after how few of
-// these looks, or which plants stand in the way.
+// gathered, whether a typical plant read in full may be gathered, after how many
+// looks when they are asked for one by one, or which plants stand in the way.
 func TestHowManyHerbsCanBeCleared(t *testing.T) {
 	r := reasonerShipped(t)
 	var table strings.Builder
@@ -57,7 +56,7 @@ func clearing(t *testing.T, r *Reasoner, herb *graph.Taxon, stage graph.Stage, p
 			t.Fatal(err)
 		}
 		if v.Verdict == Gather {
-			return fmt.Sprintf("%s, %d looks", part, fewestLooks(t, r, herb, obs)), true
+			return fmt.Sprintf("%s, %d looks", part, looksAsked(t, r, herb, obs)), true
 		}
 	}
 	var inTheWay []string
@@ -72,27 +71,46 @@ func clearing(t *testing.T, r *Reasoner, herb *graph.Taxon, stage graph.Stage, p
 	return strings.Join(inTheWay, "; "), false
 }
 
-// fewestLooks takes looks away, the costliest first, as long as the herb is still
-// cleared, and counts what is left: few enough, if not always the fewest.
-func fewestLooks(t *testing.T, r *Reasoner, herb *graph.Taxon, obs graph.Observation) int {
+// looksAsked starts from nothing and reads, each time, the first of the looks that
+// the verdict asks for and that a typical plant can answer, until the herb is
+// cleared; it counts the looks.
+func looksAsked(t *testing.T, r *Reasoner, herb *graph.Taxon, typical graph.Observation) int {
 	t.Helper()
-	v := r.Matrix.Knowledge.Vocabulary
-	cost := func(x graph.Reading) float64 {
-		trait, _ := v.Trait(x.Trait)
-		return v.EffortCost(trait.Effort)
-	}
-	slices.SortStableFunc(obs.Readings, func(a, b graph.Reading) int { return compareFalling(cost(a), cost(b)) })
-	for i := 0; i < len(obs.Readings); {
-		fewer := obs.Without(i)
-		verdict, err := r.MayGather(herb, fewer)
+	obs := typical
+	obs.Readings = nil
+	for len(obs.Readings) < len(typical.Readings) {
+		v, err := r.MayGather(herb, obs)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if verdict.Verdict == Gather {
-			obs = fewer
-		} else {
-			i++
+		if v.Verdict == Gather {
+			break
 		}
+		next := firstAnswer(v.Look, typical, &obs)
+		if next == nil { // the rest has to be read in any order
+			next = firstUnread(typical, &obs)
+		}
+		obs.Readings = append(obs.Readings, *next)
 	}
 	return len(obs.Readings)
+}
+
+func firstAnswer(looks []Look, typical graph.Observation, obs *graph.Observation) *graph.Reading {
+	for _, l := range looks {
+		for i := range typical.Readings {
+			if x := &typical.Readings[i]; x.Trait == l.Trait.ID && !obs.Reads(x.Trait) {
+				return x
+			}
+		}
+	}
+	return nil
+}
+
+func firstUnread(typical graph.Observation, obs *graph.Observation) *graph.Reading {
+	for i := range typical.Readings {
+		if x := &typical.Readings[i]; !obs.Reads(x.Trait) {
+			return x
+		}
+	}
+	return nil
 }

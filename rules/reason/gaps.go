@@ -15,7 +15,9 @@ type Gap struct {
 	Taxon  string   // the plant in the way, or whose file the gap is in
 	Have   []string // the evidence groups that exclude it already
 	Need   int      // how many it takes
-	Traits []string // the traits that filling it is about
+	Traits []string // the traits that filling it is about: those on which Taxon is not scored, or not firmly
+	Beside string   // of a pair, the plant that is scored on them
+	Herb   []string // the traits on which the plant in the way is scored firmly and the herb not at all
 	Buys   bool     // filling one of them would be enough to be rid of the plant
 	Poison bool
 	Text   string // what is wrong, where no plant is in the way
@@ -112,7 +114,8 @@ func (g *gapFinder) atStage(stage graph.Stage, parts []string) error {
 	for _, other := range g.linked() {
 		if i := g.r.Matrix.TaxonIndex(other.ID); other.Poisonous() && !inTheWay[other.ID] {
 			if groups := ConstantGroups(g.r.Matrix, g.row, i, stage); len(groups) < 2 {
-				g.add(Gap{Kind: GapPair, Stage: stage, Taxon: other.ID, Have: groups, Need: 2, Poison: true, Traits: g.couldPart(i, stage, nil)})
+				g.add(Gap{Kind: GapPair, Stage: stage, Taxon: other.ID, Have: groups, Need: 2, Poison: true, Traits: g.couldPart(i, stage, groups),
+					Herb: g.unscored(i, stage, groups)})
 			}
 		}
 	}
@@ -129,7 +132,7 @@ func (g *gapFinder) obstacle(stage graph.Stage, o *Obstacle) Gap {
 		}
 	}
 	return Gap{Kind: GapUnsafe, Stage: stage, Taxon: o.Taxon.ID, Have: o.Groups, Need: o.Needed, Traits: traits,
-		Buys: len(groups) >= o.Needed-len(o.Groups), Poison: o.Taxon.Poisonous()}
+		Herb: g.unscored(i, stage, o.Groups), Buys: len(groups) >= o.Needed-len(o.Groups), Poison: o.Taxon.Poisonous()}
 }
 
 // couldPart lists the traits that the herb shows at the stage and on which the
@@ -145,6 +148,22 @@ func (g *gapFinder) couldPart(other int, stage graph.Stage, groups []string) []s
 			continue
 		}
 		if possibleAt(g.r.Matrix, other, i, graph.StagesOf(stage), "").Anything {
+			out = append(out, t.ID)
+		}
+	}
+	return out
+}
+
+// unscored lists the traits that can be seen at the stage, on which the other is
+// scored firmly and nothing is stated of the herb.
+func (g *gapFinder) unscored(other int, stage graph.Stage, groups []string) []string {
+	var out []string
+	for i, t := range g.r.Matrix.Knowledge.Vocabulary.Traits {
+		if !t.Visible(stage) || !t.Excludes || t.Kind == graph.MonthsKind || slices.Contains(groups, t.EvidenceGroup()) {
+			continue
+		}
+		_, stated := Typical(g.r.Matrix, g.row, i, stage)
+		if !stated && !possibleAt(g.r.Matrix, other, i, graph.StagesOf(stage), "").Anything {
 			out = append(out, t.ID)
 		}
 	}
@@ -178,10 +197,10 @@ func (g *gapFinder) oneSided() {
 			}
 		}
 		if len(herbOnly) > 0 {
-			g.add(Gap{Kind: GapOneSided, Taxon: other.ID, Traits: herbOnly, Poison: other.Poisonous()})
+			g.add(Gap{Kind: GapOneSided, Taxon: other.ID, Beside: g.herb.ID, Traits: herbOnly, Poison: other.Poisonous()})
 		}
 		if len(otherOnly) > 0 {
-			g.add(Gap{Kind: GapOneSided, Taxon: g.herb.ID, Traits: otherOnly, Poison: other.Poisonous()})
+			g.add(Gap{Kind: GapOneSided, Taxon: g.herb.ID, Beside: other.ID, Traits: otherOnly, Poison: other.Poisonous()})
 		}
 	}
 }

@@ -55,7 +55,7 @@ func toldApartAt(r *Reasoner, p pair) string {
 		}
 	}
 	if stages == 0 {
-		return "cannot be told apart at any stage"
+		return "no stage has two constant differences"
 	}
 	return "can be told apart at " + strings.Join(stages.Names(), ", ")
 }

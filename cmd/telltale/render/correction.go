@@ -9,22 +9,26 @@ import (
 // fact names something that own data can have changed.
 type fact struct{ kind, id string }
 
-// changed lists what own data changed of the things named.
-func changed(k *graph.Knowledge, of ...fact) []string {
-	var out []string
-	for _, c := range k.Corrections {
-		if slices.Contains(of, fact{c.Kind, c.Of}) {
-			out = append(out, c.String())
+// changed lists what own data changed or added of the things named.
+func changed(k *graph.Knowledge, of ...fact) []*graph.Correction {
+	var out []*graph.Correction
+	for i := range k.Corrections {
+		if c := &k.Corrections[i]; slices.Contains(of, fact{c.Kind, c.Of}) {
+			out = append(out, c)
 		}
 	}
 	return out
 }
 
-// changedWords says what own data changed, each in a paragraph.
+// changedWords says what own data changed or added, each in a paragraph.
 func changedWords(k *graph.Knowledge, of ...fact) []Words {
 	var out []Words
 	for _, c := range changed(k, of...) {
-		out = append(out, W("").marked(Strong, "Changed by your own data").and(": "+c))
+		lead := "Changed by your own data"
+		if c.Adds() {
+			lead = "From your own data"
+		}
+		out = append(out, W("").marked(Strong, lead).and(": "+c.String()))
 	}
 	return out
 }

@@ -5,13 +5,31 @@ import (
 	"strings"
 
 	"telltale/graph"
+	"telltale/graph/author"
 	"telltale/rules/reason"
 )
 
 // GapsDoc is what `study check --format json` writes.
 type GapsDoc struct {
-	Taxon string   `json:"taxon"`
-	Gaps  []GapDoc `json:"gaps"` // the worst first
+	Taxon  string     `json:"taxon"`
+	Failed []string   `json:"failed_rule_tests"` // of the rules about the herb
+	Gaps   []GapDoc   `json:"gaps"`              // the worst first
+	Offers []OfferDoc `json:"checks_offered"`    // where the study gathers nothing yet
+}
+
+// OfferDoc is a trait that a study could check for.
+type OfferDoc struct {
+	Trait  string   `json:"trait"`
+	States []string `json:"is"`
+	Parts  []string `json:"parts"` // the lookalikes that it parts the herb from
+}
+
+// Checked is what a look at a herb's study found.
+type Checked struct {
+	Herb   *graph.Taxon
+	Gaps   []reason.Gap
+	Failed []string      // tests of the rules about it that fail
+	Offers []author.Mark // checks for a study that gathers nothing yet
 }
 
 // GapDoc is something that is missing for a herb.
@@ -22,17 +40,22 @@ type GapDoc struct {
 	Poison bool     `json:"poison"`
 	Have   []string `json:"excluded_by"` // evidence groups
 	Need   int      `json:"needed"`
-	Traits []string `json:"traits"` // that would fill it
-	Buys   bool     `json:"buys"`   // scoring them could be enough
+	Traits []string `json:"traits"` // that would fill it, scored on plant
+	Herb   []string `json:"herb"`   // that would help, scored on the herb
+	Beside string   `json:"beside"` // of a pair, the plant that is scored on the traits
+	Buys   bool     `json:"buys"`   // scoring the traits could be enough
 	Text   string   `json:"text,omitempty"`
 }
 
 // GapsJSON puts gaps into their document.
-func GapsJSON(herb *graph.Taxon, gaps []reason.Gap) GapsDoc {
-	doc := GapsDoc{Taxon: herb.ID, Gaps: []GapDoc{}}
-	for _, g := range gaps {
+func GapsJSON(c *Checked) GapsDoc {
+	doc := GapsDoc{Taxon: c.Herb.ID, Failed: never(c.Failed), Gaps: []GapDoc{}, Offers: []OfferDoc{}}
+	for _, o := range c.Offers {
+		doc.Offers = append(doc.Offers, OfferDoc{Trait: o.Trait, States: never(o.States), Parts: never(o.Parts)})
+	}
+	for _, g := range c.Gaps {
 		doc.Gaps = append(doc.Gaps, GapDoc{Kind: g.Kind, Stage: stageName(g.Stage), Plant: g.Taxon, Poison: g.Poison, Have: never(g.Have),
-			Need: g.Need, Traits: never(g.Traits), Buys: g.Buys, Text: g.Text})
+			Need: g.Need, Traits: never(g.Traits), Herb: never(g.Herb), Beside: g.Beside, Buys: g.Buys, Text: g.Text})
 	}
 	return doc
 }
@@ -42,21 +65,47 @@ func GapsJSON(herb *graph.Taxon, gaps []reason.Gap) GapsDoc {
 const shownGaps = 12
 
 // Gaps writes for people what is missing for a herb.
-func Gaps(p *Page, k *graph.Knowledge, herb *graph.Taxon, gaps []reason.Gap, all bool) error {
-	if len(gaps) == 0 {
-		p.say(fmt.Sprintf("Nothing is missing for %s.", fullName(herb)))
+func Gaps(p *Page, k *graph.Knowledge, c *Checked, all bool) error {
+	p.failures(c)
+	p.offers(c)
+	if len(c.Gaps) == 0 {
+		p.say(fmt.Sprintf("Nothing is missing for %s.", fullName(c.Herb)))
 		return p.err
 	}
-	p.say(fmt.Sprintf("What is missing for %s, the worst first:", fullName(herb)))
+	p.say(fmt.Sprintf("What is missing for %s, the worst first:", fullName(c.Herb)))
 	p.blank()
-	for i := range gaps {
-		if i == shownGaps && !all {
-			p.item("", 2, fmt.Sprintf("and %d more (--all shows them)", len(gaps)-i))
+	for i := range c.Gaps {
+		if rest := len(c.Gaps) - i; i >= shownGaps && rest > 1 && !all {
+			p.item("", 2, fmt.Sprintf("and %d more, which --all shows", rest))
 			break
 		}
-		p.item("- ", 2, gapWords(k, herb, &gaps[i]))
+		p.item("- ", 2, gapWords(k, c.Herb, &c.Gaps[i]))
 	}
 	return p.err
+}
+
+// failures writes the tests of the herb's rules that fail.
+func (p *Page) failures(c *Checked) {
+	if len(c.Failed) == 0 {
+		return
+	}
+	p.say(fmt.Sprintf("%d %s of rules about %s %s:", len(c.Failed), plural(len(c.Failed), "test", "tests"), c.Herb.CommonName(), plural(len(c.Failed), "fails", "fail")))
+	for _, f := range c.Failed {
+		p.item("x ", 2, f)
+	}
+	p.blank()
+}
+
+// offers writes checks for a study that gathers nothing yet.
+func (p *Page) offers(c *Checked) {
+	if len(c.Offers) == 0 {
+		return
+	}
+	p.say(fmt.Sprintf("The study of %s does not say yet what is gathered when, so it is never cleared. These traits part it from most of its lookalikes; the surest of them can stand under checks:", c.Herb.CommonName()))
+	for i := range c.Offers {
+		p.item("  ", 4, c.Offers[i].Check())
+	}
+	p.blank()
 }
 
 func gapWords(k *graph.Knowledge, herb *graph.Taxon, g *reason.Gap) string {
@@ -71,31 +120,47 @@ func gapWords(k *graph.Knowledge, herb *graph.Taxon, g *reason.Gap) string {
 	traits := someOf(g.Traits)
 	switch g.Kind {
 	case reason.GapUnsafe:
-		out := fmt.Sprintf("%s%s is not ruled out by a typical plant: excluded by %s, needed %d.", at, plant, groupsWords(g.Have), g.Need)
-		switch {
-		case len(g.Traits) == 0:
-			return out + " Everything the herb shows is scored: they cannot be parted at this stage by what is known."
-		case g.Buys:
-			return out + " Scoring it firmly on these could be enough: " + traits + "."
+		what := "the lookalike "
+		if g.Poison {
+			what = "the poisonous "
 		}
-		return out + " Scoring it on these would help: " + traits + "."
+		return capital(fmt.Sprintf("%s%s%s is not ruled out by a typical plant: %s, and it takes %d.", at, what, plant, groupsWords(g.Have), g.Need)) + " " + remedy(k, herb, g)
 	case reason.GapPair:
-		return fmt.Sprintf("%sfewer than two constant differences from %s (%s). Traits it is not scored firmly on: %s.", at, plant, groupsWords(g.Have), traits)
+		return capital(fmt.Sprintf("%sonly %d constant %s from %s (%s), and a poisonous lookalike takes two.", at, len(g.Have), plural(len(g.Have), "difference", "differences"), plant, someOf(g.Have))) + " " + remedy(k, herb, g)
 	case reason.GapOneSided:
-		return fmt.Sprintf("%s is not scored on what its pair is scored on: %s.", plant, traits)
+		return fmt.Sprintf("%s is not scored on what %s is scored on: %s.", capital(plant), nameOf(k, g.Beside), traits)
 	case reason.GapMemory:
 		return fmt.Sprintf("From memory only, of %s: %s.", herb.CommonName(), traits)
 	case reason.GapUnused:
 		return "States that no plant is stated to show: " + traits + "."
 	}
-	return at + strings.TrimSuffix(g.Text, ".") + "."
+	return capital(at + strings.TrimSuffix(g.Text, ".") + ".")
+}
+
+// remedy says what to score on which of two plants to have them parted.
+func remedy(k *graph.Knowledge, herb *graph.Taxon, g *reason.Gap) string {
+	var out []string
+	if len(g.Traits) > 0 {
+		lead := "would help"
+		if g.Buys {
+			lead = "could be enough"
+		}
+		out = append(out, fmt.Sprintf("Scoring %s firmly on these %s: %s.", nameOf(k, g.Taxon), lead, someOf(g.Traits)))
+	}
+	if len(g.Herb) > 0 {
+		out = append(out, fmt.Sprintf("Scoring %s on these could too: %s.", herb.CommonName(), someOf(g.Herb)))
+	}
+	if len(out) == 0 {
+		return "Both are scored on all there is to see: they cannot be parted at this stage by what is known."
+	}
+	return strings.Join(out, " ")
 }
 
 func groupsWords(groups []string) string {
 	if len(groups) == 0 {
-		return "nothing"
+		return "no kind of evidence excludes it"
 	}
-	return strings.Join(groups, ", ")
+	return fmt.Sprintf("%d %s it (%s)", len(groups), plural(len(groups), "kind of evidence excludes", "kinds of evidence exclude"), strings.Join(groups, ", "))
 }
 
 // mostNamed is how many names one sentence lists (common practice, no source).
@@ -109,19 +174,4 @@ func someOf(names []string) string {
 		return strings.Join(names[:mostNamed], ", ") + fmt.Sprintf(" and %d more", len(names)-mostNamed)
 	}
 	return strings.Join(names, ", ")
-}
-
-// LaidOut writes what was laid out for a herb, and what to do next.
-func LaidOut(p *Page, dir string, herb *graph.Taxon, written, left []string) error {
-	p.say(fmt.Sprintf("Laid out in %s for %s:", dir, herb.Name))
-	for _, f := range written {
-		p.item("+ ", 2, f)
-	}
-	for _, f := range left {
-		p.item("= ", 2, f+" (was there, left as it is)")
-	}
-	p.blank()
-	p.say("Fill in what your floras say, then:")
-	p.item("", 2, fmt.Sprintf("telltale study check %s --data %s", herb.ID, dir))
-	return p.err
 }

@@ -28,6 +28,7 @@ type WeighDoc struct {
 	PoisonsOpen []string       `json:"poisons_open"`
 	Next        []LookDoc      `json:"next"`
 	Rules       []RuleDoc      `json:"rules"`
+	OwnData     []OwnDataDoc   `json:"own_data"` // what own data changed or added of what the answer rests on
 	Cautions    []string       `json:"cautions"`
 }
 
@@ -80,19 +81,20 @@ type RuleDoc struct {
 
 // VerdictDoc is what `may-gather --format json` writes.
 type VerdictDoc struct {
-	Taxon       string      `json:"taxon"`
-	Part        string      `json:"part"`
-	Stage       string      `json:"stage"`
-	Readings    []string    `json:"readings"` // as they were understood
-	Verdict     string      `json:"verdict"`  // leave, not-yet or gather
-	Because     []string    `json:"because"`
-	Reasons     []ReasonDoc `json:"reasons"` // the same, with what each rests on
-	PoisonsOpen []string    `json:"poisons_open"`
-	InTheWay    []string    `json:"in_the_way"` // all plants not ruled out as far as it takes, harmless ones too
-	Look        []LookDoc   `json:"look"`
-	Later       []LaterDoc  `json:"later"`
-	Rules       []RuleDoc   `json:"rules"`
-	Cautions    []string    `json:"cautions"`
+	Taxon       string       `json:"taxon"`
+	Part        string       `json:"part"`
+	Stage       string       `json:"stage"`
+	Readings    []string     `json:"readings"` // as they were understood
+	Verdict     string       `json:"verdict"`  // leave, not-yet or gather
+	Because     []string     `json:"because"`
+	Reasons     []ReasonDoc  `json:"reasons"` // the same, with what each rests on
+	PoisonsOpen []string     `json:"poisons_open"`
+	InTheWay    []string     `json:"in_the_way"` // all plants not ruled out as far as it takes, harmless ones too
+	Look        []LookDoc    `json:"look"`
+	Later       []LaterDoc   `json:"later"`
+	Rules       []RuleDoc    `json:"rules"`
+	OwnData     []OwnDataDoc `json:"own_data"` // what own data changed or added of what the verdict rests on
+	Cautions    []string     `json:"cautions"`
 }
 
 // ReasonDoc is one thing a verdict rests on. Verdict is what it alone would give.
@@ -116,10 +118,12 @@ type LaterDoc struct {
 func WeighJSON(k *graph.Knowledge, obs *graph.Observation, a *reason.Answer, limit int) WeighDoc {
 	doc := WeighDoc{Stage: stageName(a.Stage), Readings: notations(k, obs), Candidates: []CandidateDoc{}, Outside: a.Outside, Known: a.Known(), PoisonsOpen: never(a.PoisonsOpen),
 		Next: lookDocs(a.Next), Rules: ruleDocs(a.Rules), Cautions: WeighCautions(k)}
-	for i, c := range a.Candidates {
-		if limit > 0 && i == limit {
-			break
-		}
+	shown := a.Candidates
+	if limit > 0 {
+		shown = shown[:min(limit, len(shown))]
+	}
+	doc.OwnData = ownDataDocs(ownInWeigh(k, obs, a, shown))
+	for _, c := range shown {
 		doc.Candidates = append(doc.Candidates, CandidateDoc{
 			Taxon: c.Taxon.ID, Name: c.Taxon.Name, CommonNames: never(c.Taxon.Common), Weight: c.Weight, Standing: c.Standing.String(),
 			Severity: c.Taxon.Severity().String(), Supports: evidenceDocs(k, c.Supports), Against: evidenceDocs(k, c.Against), Excludes: evidenceDocs(k, c.Excludes),
@@ -131,7 +135,7 @@ func WeighJSON(k *graph.Knowledge, obs *graph.Observation, a *reason.Answer, lim
 // VerdictJSON puts a verdict into its document.
 func VerdictJSON(k *graph.Knowledge, obs *graph.Observation, v *reason.Verdict) VerdictDoc {
 	doc := VerdictDoc{Taxon: v.Taxon.ID, Part: v.Part, Stage: stageName(v.Stage), Verdict: v.Verdict, Readings: notations(k, obs), Because: []string{}, Reasons: []ReasonDoc{},
-		PoisonsOpen: never(v.PoisonsOpen), InTheWay: []string{}, Look: lookDocs(v.Look), Later: []LaterDoc{}, Rules: ruleDocs(v.Rules), Cautions: VerdictCautions(v)}
+		PoisonsOpen: never(v.PoisonsOpen), InTheWay: []string{}, Look: lookDocs(v.Look), Later: []LaterDoc{}, Rules: ruleDocs(v.Rules), OwnData: ownDataDocs(ownInVerdict(k, obs, v)), Cautions: VerdictCautions(v)}
 	for _, b := range v.Because {
 		doc.Because = append(doc.Because, withMemory(b.Text, b.Sources))
 		doc.Reasons = append(doc.Reasons, ReasonDoc{Text: b.Text, Verdict: b.Verdict, Trait: b.Trait, Sources: never(b.Sources), FromMemory: fromMemory(b.Sources)})

@@ -269,13 +269,13 @@ func allFrom(herb *graph.Taxon, study *graph.Study) func(source string) {
 func TestWhatOwnDataChangedIsSaid(t *testing.T) {
 	pages := lookedUpPages(t)
 	for name, changes := range map[string][]string{
-		"taxon-show": {"taxon lanterna-pratensis"}, "taxon-why": {"taxon lanterna-pratensis"}, "trait-states": {"trait leaf.margin"},
-		"study-show": {"taxon lanterna-pratensis", "rule hairs-on-the-shoot"}, "source-show": {"source corvale-flora"},
+		"taxon-show": {"mine/taxon.yaml"}, "taxon-why": {"mine/taxon.yaml"}, "trait-states": {"mine/trait.yaml"},
+		"study-show": {"mine/taxon.yaml", "mine/rule.yaml"}, "source-show": {"mine/source.yaml"},
 	} {
 		for format, text := range said(t, pages[name]) {
 			for _, c := range changes {
 				if !strings.Contains(text, c) {
-					t.Errorf("%s as %s does not say that %s was changed", name, format, c)
+					t.Errorf("%s as %s does not say what %s changed", name, format, c)
 				}
 			}
 		}

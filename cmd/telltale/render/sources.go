@@ -26,9 +26,9 @@ func sourceDoc(s *graph.Source) SourceDoc {
 // SourceShowDoc is what `source show --format json` writes.
 type SourceShowDoc struct {
 	SourceDoc
-	FromMemory  bool          `json:"from_memory"` // it is no publication
-	Cited       []CitationDoc `json:"cited"`
-	Corrections []string      `json:"corrections"`
+	FromMemory bool          `json:"from_memory"` // it is no publication
+	Cited      []CitationDoc `json:"cited"`
+	OwnData    []OwnDataDoc  `json:"own_data"`
 }
 
 // CitationDoc is one place that rests on a source.
@@ -41,7 +41,7 @@ type CitationDoc struct {
 
 // SourceJSON puts a source and what rests on it into a document.
 func SourceJSON(k *graph.Knowledge, s *graph.Source, cited []graph.Citation) SourceShowDoc {
-	doc := SourceShowDoc{SourceDoc: sourceDoc(s), FromMemory: s.ID == graph.Memory, Cited: []CitationDoc{}, Corrections: never(changed(k, fact{"source", s.ID}))}
+	doc := SourceShowDoc{SourceDoc: sourceDoc(s), FromMemory: s.ID == graph.Memory, Cited: []CitationDoc{}, OwnData: ownDataDocs(changed(k, fact{"source", s.ID}))}
 	for _, c := range cited {
 		doc.Cited = append(doc.Cited, CitationDoc(c))
 	}

@@ -41,7 +41,7 @@ type StudyDoc struct {
 	Sources     []string       `json:"sources"`
 	FromMemory  bool           `json:"from_memory"`
 	Matrix      MatrixDoc      `json:"matrix"`
-	Corrections []string       `json:"corrections"`
+	OwnData     []OwnDataDoc   `json:"own_data"`
 	Cautions    []string       `json:"cautions"`
 }
 
@@ -122,7 +122,7 @@ type MatrixCellDoc struct {
 // StudyJSON puts a study with its rules and matrix into a document.
 func StudyJSON(k *graph.Knowledge, t *graph.Taxon, study *graph.Study, rules []*graph.Rule, m *Matrix) StudyDoc {
 	doc := StudyDoc{Taxon: t.ID, Name: t.Name, CommonNames: never(t.Common), About: study.About, Gather: []GatherDoc{}, Rules: []StudyRuleDoc{}, TooClose: []TooCloseDoc{},
-		Sources: never(study.Sources), FromMemory: fromMemory(study.Sources), Matrix: matrixDoc(m), Corrections: never(changed(k, ofStudy(t.ID, rules)...)), Cautions: studyCautions(t)}
+		Sources: never(study.Sources), FromMemory: fromMemory(study.Sources), Matrix: matrixDoc(m), OwnData: ownDataDocs(changed(k, ofStudy(t.ID, rules)...)), Cautions: studyCautions(t)}
 	for _, g := range study.Gather {
 		d := GatherDoc{Parts: never(g.Parts), Stages: never(g.Stages.Names()), Checks: []CheckDoc{}, Say: never(g.Say), Sources: never(g.Sources), FromMemory: fromMemory(g.Sources)}
 		for _, c := range g.Checks {

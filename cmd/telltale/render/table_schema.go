@@ -1,6 +1,8 @@
 package render
 
 import (
+	"strings"
+
 	"telltale/graph/query"
 )
 
@@ -9,11 +11,10 @@ func Schema(p *Page, nodes []query.Node, arrows []query.Arrow, examples []query.
 	p.say(`Nodes are named by their kind and id. In a query, names of nodes and arrows stand in angle brackets, "<taxon/conium-maculatum>", "<severity>"; other texts are values, "deadly".`)
 	for _, n := range append(nodes, query.Node{Kind: query.AnyNode, Means: "every node"}) {
 		p.blank()
-		head := p.coloured(bold, n.Kind) + "  " + n.Means
+		p.say(p.coloured(bold, n.Kind) + ": " + n.Means)
 		if n.Name != "" {
-			head += "  <" + n.Name + ">"
+			p.item("", 2, "<"+n.Name+">")
 		}
-		p.item("", 0, head)
 		for _, a := range arrows {
 			if a.From == n.Kind {
 				p.item("  "+pad(a.Name, 18)+" "+pad(a.To, 11), 32, a.Means)
@@ -22,18 +23,13 @@ func Schema(p *Page, nodes []query.Node, arrows []query.Arrow, examples []query.
 	}
 	p.heading("Examples")
 	for _, e := range examples {
-		p.item("  "+e.Name, 4, "")
-		p.item("", 4, e.About+" ("+e.Language+")")
+		p.item("", 2, e.Name)
+		p.item("", 4, strings.TrimSpace(e.About+" ("+e.Language+")"))
 	}
 	return p.err
 }
 
-func pad(s string, width int) string {
-	for len(s) < width {
-		s += " "
-	}
-	return s
-}
+func pad(s string, width int) string { return s + strings.Repeat(" ", max(width-len(s), 0)) }
 
 // SchemaDoc is what `graph schema --format json` writes.
 type SchemaDoc struct {

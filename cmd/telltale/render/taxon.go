@@ -28,7 +28,7 @@ type TaxonDoc struct {
 	Toxicity    []ToxicityDoc   `json:"toxicity"`
 	Uses        []UseDoc        `json:"uses"`
 	Lookalikes  []LookalikeDoc  `json:"lookalikes"`
-	Corrections []string        `json:"corrections"`
+	OwnData     []OwnDataDoc    `json:"own_data"`
 	Cautions    []string        `json:"cautions"`
 }
 
@@ -62,7 +62,7 @@ func TaxonJSON(k *graph.Knowledge, t *graph.Taxon) TaxonDoc {
 		Taxon: t.ID, Name: t.Name, Author: t.Author, Family: t.Family, Genus: t.Genus(), CommonNames: never(t.Common), Synonyms: never(t.Synonyms), Range: never(t.Range),
 		Severity: t.Severity().String(), Poisonous: t.Poisonous(), Studied: studied, Sources: never(t.Sources), FromMemory: fromMemory(t.Sources),
 		Statements: []StatementDoc{}, Exhaustive: []ExhaustiveDoc{}, Toxicity: toxicityDocs(t), Uses: useDocs(t), Lookalikes: []LookalikeDoc{},
-		Corrections: never(changed(k, ofTaxon(t.ID)...)), Cautions: taxonCautions(t),
+		OwnData: ownDataDocs(changed(k, ofTaxon(t.ID)...)), Cautions: taxonCautions(t),
 	}
 	for _, s := range inOrder(k.Vocabulary, t) {
 		trait, _ := k.Vocabulary.Trait(s.Trait)

@@ -12,28 +12,28 @@ import (
 
 // TraitDoc is what `trait show --format json` writes.
 type TraitDoc struct {
-	Trait           string     `json:"trait"`
-	Label           string     `json:"label"`
-	Kind            string     `json:"kind"` // state, measure, count or months
-	Unit            string     `json:"unit,omitempty"`
-	Organ           string     `json:"organ"`
-	Words           []string   `json:"words"`
-	Question        string     `json:"question"`
-	Means           string     `json:"means"`
-	SeeAt           []string   `json:"see_at"` // empty: at every stage
-	Effort          string     `json:"effort"`
-	EffortMeans     string     `json:"effort_means"`
-	Caution         string     `json:"caution,omitempty"`
-	Group           string     `json:"group"`
-	Excludes        bool       `json:"excludes"`
-	Because         string     `json:"because,omitempty"` // why it does not exclude
-	Many            bool       `json:"many"`
-	ErrorRate       float64    `json:"error_rate"` // the chance that an observer reads it wrongly
-	ErrorFrom       string     `json:"error_from"`
-	ErrorFromMemory bool       `json:"error_from_memory"`
-	States          []StateDoc `json:"states,omitempty"`
-	Shown           []ShownDoc `json:"shown"`
-	Corrections     []string   `json:"corrections"`
+	Trait           string       `json:"trait"`
+	Label           string       `json:"label"`
+	Kind            string       `json:"kind"` // state, measure, count or months
+	Unit            string       `json:"unit,omitempty"`
+	Organ           string       `json:"organ"`
+	Words           []string     `json:"words"`
+	Question        string       `json:"question"`
+	Means           string       `json:"means"`
+	SeeAt           []string     `json:"see_at"` // empty: at every stage
+	Effort          string       `json:"effort"`
+	EffortMeans     string       `json:"effort_means"`
+	Caution         string       `json:"caution,omitempty"`
+	Group           string       `json:"group"`
+	Excludes        bool         `json:"excludes"`
+	Because         string       `json:"because,omitempty"` // why it does not exclude
+	Many            bool         `json:"many"`
+	ErrorRate       float64      `json:"error_rate"` // the chance that an observer reads it wrongly
+	ErrorFrom       string       `json:"error_from"`
+	ErrorFromMemory bool         `json:"error_from_memory"`
+	States          []StateDoc   `json:"states,omitempty"`
+	Shown           []ShownDoc   `json:"shown"`
+	OwnData         []OwnDataDoc `json:"own_data"`
 }
 
 // StateDoc is a state of a trait.
@@ -55,7 +55,7 @@ func TraitJSON(k *graph.Knowledge, t *graph.Trait) TraitDoc {
 	doc := TraitDoc{Trait: t.ID, Label: t.Label, Kind: t.Kind.String(), Unit: t.Unit, Organ: t.Organ, Words: never(t.Words), Question: t.Question, Means: t.Means,
 		SeeAt: never(t.SeeAt.Names()), Effort: t.Effort, EffortMeans: effortMeans(k.Vocabulary, t.Effort), Caution: t.Caution, Group: t.EvidenceGroup(),
 		Excludes: t.Excludes, Because: t.Because, Many: t.Many, ErrorRate: t.ErrorRate, ErrorFrom: t.ErrorFrom, ErrorFromMemory: t.ErrorFrom == graph.Memory,
-		Shown: []ShownDoc{}, Corrections: never(changed(k, fact{"trait", t.ID}))}
+		Shown: []ShownDoc{}, OwnData: ownDataDocs(changed(k, fact{"trait", t.ID}))}
 	for _, s := range t.States {
 		doc.States = append(doc.States, StateDoc{State: s.ID, Means: s.Means, Words: never(s.Words), Near: never(s.Near)})
 	}

@@ -28,6 +28,7 @@ func Verdict(p *Page, k *graph.Knowledge, obs *graph.Observation, v *reason.Verd
 		p.cleared(k, v)
 	}
 	p.taken(k, obs)
+	p.ownData(ownInVerdict(k, obs, v))
 	p.cautions(verdictCautions(v))
 	return p.err
 }

@@ -42,6 +42,7 @@ func Weigh(p *Page, k *graph.Knowledge, obs *graph.Observation, a *reason.Answer
 	p.why(k, a, shown)
 	p.fired(k, a.Rules, shown)
 	p.taken(k, obs)
+	p.ownData(ownInWeigh(k, obs, a, shown))
 	p.cautions(WeighCautions(k))
 	return p.err
 }

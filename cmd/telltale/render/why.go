@@ -27,12 +27,12 @@ type Why struct {
 
 // WhyDoc is what `taxon show --why --format json` writes.
 type WhyDoc struct {
-	Taxon       string       `json:"taxon"`
-	Name        string       `json:"name"`
-	Why         []WhyPartDoc `json:"why"`
-	Corrections []string     `json:"corrections"`
-	Sources     []SourceDoc  `json:"sources"` // those named above, in full
-	Cautions    []string     `json:"cautions"`
+	Taxon    string       `json:"taxon"`
+	Name     string       `json:"name"`
+	Why      []WhyPartDoc `json:"why"`
+	OwnData  []OwnDataDoc `json:"own_data"`
+	Sources  []SourceDoc  `json:"sources"` // those named above, in full
+	Cautions []string     `json:"cautions"`
 }
 
 // WhyPartDoc is one trait, or toxicity or uses, with what its sources say.
@@ -63,7 +63,7 @@ type SideDoc struct {
 
 // WhyJSON puts the sources of what is known of a plant into a document.
 func WhyJSON(k *graph.Knowledge, t *graph.Taxon, all []Why) WhyDoc {
-	doc := WhyDoc{Taxon: t.ID, Name: t.Name, Why: []WhyPartDoc{}, Corrections: never(changed(k, ofTaxon(t.ID)...)), Sources: []SourceDoc{}, Cautions: taxonCautions(t)}
+	doc := WhyDoc{Taxon: t.ID, Name: t.Name, Why: []WhyPartDoc{}, OwnData: ownDataDocs(changed(k, ofTaxon(t.ID)...)), Sources: []SourceDoc{}, Cautions: taxonCautions(t)}
 	cited := map[string]bool{}
 	see := func(ids []string) {
 		for _, id := range ids {

@@ -158,7 +158,7 @@ func freePort() (int, error) {
 // run starts the server under a shell that stops it when the tests are gone,
 // however they ended: then its input closes.
 func (s *Server) run() error {
-	const script = `"$0" -D "$1" -k "$2" -p "$3" -c listen_addresses=127.0.0.1 -c fsync=off -c full_page_writes=off -c autovacuum=off -c max_connections=40 -c shared_buffers=16MB >"$2/log" 2>&1 & p=$!; cat >/dev/null; kill -QUIT $p; wait $p`
+	const script = `"$0" -D "$1" -k "$2" -p "$3" -c listen_addresses=127.0.0.1 -c fsync=off -c full_page_writes=off -c autovacuum=off -c max_connections=100 -c shared_buffers=16MB >"$2/log" 2>&1 & p=$!; cat >/dev/null; kill -QUIT $p; wait $p`
 	s.process = s.command("sh", "-c", script, filepath.Join(s.binaries, "postgres"), s.data(), s.dir, strconv.Itoa(s.port))
 	var err error
 	if s.stdin, err = s.process.StdinPipe(); err != nil {

@@ -1,0 +1,181 @@
+package render
+
+import (
+	"fmt"
+	"path"
+	"slices"
+	"strings"
+
+	"telltale/graph"
+	"telltale/rules"
+	"telltale/rules/reason"
+)
+
+// OwnDataDoc is something that own data changed, or added, of what an answer rests
+// on.
+type OwnDataDoc struct {
+	Kind  string   `json:"kind"`  // taxon, study, rule, trait or source
+	Of    string   `json:"of"`    // its id
+	What  []string `json:"what"`  // the traits or parts that were changed, where that is not all
+	Added bool     `json:"added"` // it was not known before
+	File  string   `json:"file"`
+}
+
+func ownDataDocs(list []*graph.Correction) []OwnDataDoc {
+	out := []OwnDataDoc{}
+	for _, c := range list {
+		d := OwnDataDoc{Kind: c.Kind, Of: c.Of, What: []string{}, Added: c.Adds(), File: c.File}
+		if !c.Adds() {
+			d.What = never(c.What)
+		}
+		out = append(out, d)
+	}
+	return out
+}
+
+// ground is what an answer rests on.
+type ground struct {
+	facts []fact
+	all   bool // every plant that is known was asked
+}
+
+func (g *ground) add(kind string, ids ...string) {
+	for _, id := range ids {
+		g.facts = append(g.facts, fact{kind, id})
+	}
+}
+
+// own lists what own data changed or added of it. A poison that was changed bears
+// on every answer, shown or not: the change may be what rules it out.
+func (g *ground) own(k *graph.Knowledge) []*graph.Correction {
+	var out []*graph.Correction
+	for i := range k.Corrections {
+		c := &k.Corrections[i]
+		t, isTaxon := k.Taxon(c.Of)
+		isTaxon = isTaxon && c.Kind == "taxon"
+		if slices.Contains(g.facts, fact{c.Kind, c.Of}) || isTaxon && !c.Adds() && (g.all || t.Poisonous()) {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// rules adds the rules that say something, and their sources.
+func (g *ground) rules(all []rules.Result, about func(*graph.Rule) bool) {
+	for _, r := range all {
+		if r.Outcome != graph.Quiet && about(r.Rule) {
+			g.add("rule", r.Rule.ID)
+			g.add("source", r.Rule.Sources...)
+		}
+	}
+}
+
+func (g *ground) evidence(all []reason.Evidence) {
+	for _, e := range all {
+		g.add("source", sourcesOf(e.Stated)...)
+	}
+}
+
+func (g *ground) read(obs *graph.Observation) {
+	for i := range obs.Readings {
+		g.add("trait", obs.Readings[i].Trait)
+	}
+}
+
+// ownInWeigh lists what own data changed or added of what the candidates shown
+// rest on.
+func ownInWeigh(k *graph.Knowledge, obs *graph.Observation, a *reason.Answer, shown []reason.Candidate) []*graph.Correction {
+	var g ground
+	g.read(obs)
+	about := map[string]bool{"": true}
+	for i := range shown {
+		c := &shown[i]
+		about[c.Taxon.ID] = true
+		g.add("taxon", c.Taxon.ID)
+		g.evidence(c.Supports)
+		g.evidence(c.Against)
+		g.evidence(c.Excludes)
+	}
+	g.rules(a.Rules, func(r *graph.Rule) bool { return about[r.For] })
+	return g.own(k)
+}
+
+// ownInVerdict lists what own data changed or added of the herb, its study, and
+// the plants in the way. A gather rests on all plants.
+func ownInVerdict(k *graph.Knowledge, obs *graph.Observation, v *reason.Verdict) []*graph.Correction {
+	g := ground{all: v.Verdict == reason.Gather}
+	g.read(obs)
+	g.add("taxon", v.Taxon.ID)
+	g.add("study", v.Taxon.ID)
+	for i := range v.InTheWay {
+		g.add("taxon", v.InTheWay[i].Taxon.ID)
+	}
+	for i := range v.Because {
+		g.add("source", v.Because[i].Sources...)
+	}
+	for _, r := range v.Rules {
+		if changedRule(k, r.Rule.ID) {
+			g.add("rule", r.Rule.ID) // quiet too: it may have said something before
+		}
+	}
+	g.rules(v.Rules, func(*graph.Rule) bool { return true })
+	return g.own(k)
+}
+
+func changedRule(k *graph.Knowledge, id string) bool {
+	return slices.ContainsFunc(k.Corrections, func(c graph.Correction) bool { return c.Kind == "rule" && c.Of == id && !c.Adds() })
+}
+
+// shownOwn is how many changes by own data one line of text names (common
+// practice, no source).
+const shownOwn = 4
+
+// ownData writes in a line or two what own data changed, and what they added.
+func (p *Page) ownData(list []*graph.Correction) {
+	var changes, adds, folders []string
+	for _, c := range list {
+		name := c.Of
+		if c.Kind != "taxon" {
+			name = c.Kind + " " + c.Of
+		}
+		if c.Adds() {
+			adds = append(adds, name)
+			if f := folderOf(c.File); !slices.Contains(folders, f) {
+				folders = append(folders, f)
+			}
+			continue
+		}
+		if len(c.What) > 0 {
+			name += " " + strings.Join(c.What, ", ")
+		}
+		changes = append(changes, name+" ("+c.File+")")
+	}
+	if len(changes)+len(adds) == 0 {
+		return
+	}
+	p.blank()
+	if len(changes) > 0 {
+		p.item("", 2, "Your own data changes: "+namedFew(changes)+".")
+	}
+	if len(adds) > 0 {
+		p.item("", 2, fmt.Sprintf("Your own data adds: %s (%s).", namedFew(adds), strings.Join(folders, ", ")))
+	}
+}
+
+func namedFew(items []string) string {
+	if rest := len(items) - shownOwn; rest > 1 {
+		return strings.Join(items[:shownOwn], "; ") + fmt.Sprintf("; and %d more", rest)
+	}
+	return strings.Join(items, "; ")
+}
+
+// folderOf is the folder of own data that a file belongs to: mine of
+// mine/taxa/daucus-carota.yaml, and mine of mine/vocabulary.yaml.
+func folderOf(file string) string {
+	dir := path.Dir(file)
+	switch path.Base(dir) {
+	case "taxa", "studies", "rules":
+		return path.Dir(dir)
+	}
+	return dir
+}
