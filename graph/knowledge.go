@@ -21,7 +21,15 @@ type Knowledge struct {
 	taxa    map[string]*Taxon
 	sources map[string]*Source
 	studies map[string]*Study
+	checked bool
 }
+
+// MarkRulesChecked notes that every rule has been read and found good, so that it
+// need not be done again.
+func (k *Knowledge) MarkRulesChecked() { k.checked = true }
+
+// RulesChecked tells whether every rule is known to be good.
+func (k *Knowledge) RulesChecked() bool { return k.checked }
 
 // Index sorts everything by id and makes it ready to be asked. It has to be
 // called once after the fields are filled.

@@ -31,8 +31,11 @@ func problemsOf(t *testing.T, f *field, text string) string {
 	if err != nil {
 		t.Fatalf("%s\n%s", text, err)
 	}
-	_, problems := f.env.compileAll(list)
-	if err := problems.Err(); err != nil {
+	set := &Set{Env: f.env}
+	for _, r := range list {
+		set.Rules = append(set.Rules, &Rule{Rule: r, env: f.env})
+	}
+	if err := set.readyAll().Err(); err != nil {
 		return err.Error()
 	}
 	return ""

@@ -25,6 +25,9 @@ type Result struct {
 // Try puts the facts before the rule. An error means that the rule could not be
 // evaluated.
 func (r *Rule) Try(f *Facts) (Result, error) {
+	if err := r.ready(); err != nil {
+		return Result{}, err
+	}
 	s := newSituation(r, f)
 	open := s.several(f)
 	if len(open) == 0 {

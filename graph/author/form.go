@@ -4,13 +4,15 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 
 	"telltale/graph"
 )
 
-// form is a file being laid out. What is not filled in stands behind "# ", which an
-// editor takes away line by line: every line below then reads as YAML, and what is
-// still to be said is left blank, so that reading the file says so.
+// form is a file being laid out. What is to be filled in stands behind "# ", which an
+// editor takes away line by line or all at once, and behind it every line is YAML;
+// what only explains stands behind "##". What has to be said is left blank, so that
+// reading the file asks for it.
 type form struct{ b strings.Builder }
 
 func (f *form) line(format string, args ...any) { fmt.Fprintf(&f.b, format+"\n", args...) }
@@ -22,22 +24,24 @@ func (f *form) schema(name string) {
 	f.line("# yaml-language-server: $schema=../schema/%s.schema.json", name)
 }
 
-const aboutStatements = `#
-# Below, every trait is a question. To answer one, take the "# " off its lines and put
-# what your flora says behind usually: or behind another word. How often decides who is
-# safe:
-#   always     every plant shows it: only where your source does not hedge. Alone it
-#              rules this plant out wherever something else was read
-#   usually    with sometimes or rarely lines beside it, the lines name all there is;
-#              alone it rules nothing out
-#   never      looked for, and it does not occur
-# A trait that varies has one line for each state. What nobody says leave out: it then
-# rules nothing out. Behind the value can stand
-#   at: [rosette, leafy_shoot]   the stages at which it holds (left out: all):
-#                                %s
-#   on: upper                    where on the plant: %s
-#   note: "a few words"
-# from: names the sources by their ids in sources.yaml; memory says that there is none.
+const aboutStatements = `##
+## Below, every trait is a question. To answer one, take the "# " off its lines and put
+## what your flora says behind usually: or behind another word. How often decides who is
+## safe:
+##   always     every plant shows it: only where your source does not hedge. It rules this
+##              plant out wherever something quite different was read
+##   usually    with sometimes or rarely lines beside it, the lines name all there is;
+##              alone it rules nothing out
+##   never      looked for, and it does not occur; what it is taken for may, unless you
+##              say so
+## A trait that varies has one line for each state. What nobody says leave out: it then
+## rules nothing out. Behind the value can stand
+##   at: [rosette, leafy_shoot]   the stages at which it holds (left out: all):
+##                                %s
+##   on: upper                    where on the plant: %s
+##   note: "a few words"
+## from: names the sources by their ids in sources.yaml; memory says that there is none.
+## A text with a comma or a colon in it stands in quotes.
 `
 
 // TaxonForm is the file of a plant that nobody has described here yet. It asks for
@@ -45,7 +49,7 @@ const aboutStatements = `#
 func TaxonForm(v *graph.Vocabulary, t *graph.Taxon, links []Link) string {
 	f := &form{}
 	f.schema("taxon")
-	f.line("# What is known of %s.", t.Name)
+	f.line("## What is known of %s.", t.Name)
 	f.text(fmt.Sprintf(aboutStatements, strings.Join(graph.StageNames(), " "), strings.Join(v.PositionNames(), " ")))
 	f.line("id: %s", t.ID)
 	f.line("name: %s", t.Name)
@@ -62,7 +66,7 @@ func TaxonForm(v *graph.Vocabulary, t *graph.Taxon, links []Link) string {
 	f.line("traits:")
 	for _, organ := range organs(v) {
 		f.line("")
-		f.line("  # ---- %s ----", organ)
+		f.line("  ## ---- %s ----", oneLine(organ))
 		for _, t := range v.Traits {
 			if t.Organ == organ {
 				f.trait(t)
@@ -86,7 +90,7 @@ func organs(v *graph.Vocabulary) []string {
 
 // trait writes one trait as a question to fill in.
 func (f *form) trait(t *graph.Trait) {
-	f.line("  # %s:  # %s", t.ID, t.Question)
+	f.line("  # %s:  # %s", t.ID, oneLine(t.Question))
 	switch t.Kind {
 	case graph.StateKind:
 		f.line("  #   - {usually: , from: [memory]}")
@@ -98,6 +102,17 @@ func (f *form) trait(t *graph.Trait) {
 	default:
 		f.line("  #   - {usually: , from: [memory]}  # such as 5-8, or 11-2 over the new year")
 	}
+}
+
+// oneLine keeps a text within its comment.
+func oneLine(text string) string {
+	printable := func(r rune) rune {
+		if unicode.IsPrint(r) {
+			return r
+		}
+		return ' '
+	}
+	return strings.Join(strings.Fields(strings.Map(printable, text)), " ")
 }
 
 // wrapped writes a list of names over as many comment lines as it takes.
@@ -116,11 +131,11 @@ func (f *form) wrapped(lead string, names []string) {
 
 // harm writes the forms of toxicity and uses.
 func (f *form) harm() {
-	f.line("# What eating it does has to be said, of every part that harms; of a plant that nobody")
-	f.line("# knows to harm, severity: none_known.")
+	f.line("## What eating it does has to be said, of every part that harms; of a plant that nobody")
+	f.line("## knows to harm, severity: none_known.")
 	f.line("toxicity:")
 	f.line("  - parts: [whole_plant]")
-	f.wrapped("    # ", graph.Parts())
+	f.wrapped("    ## ", graph.Parts())
 	f.line("    severity:   # %s", strings.Join(graph.SeverityNames(), " "))
 	f.line("    route: ingestion  # %s", strings.Join(graph.Routes(), " "))
 	f.line("    from: [memory]")
@@ -134,8 +149,8 @@ type Link struct{ Taxon string }
 
 // lookalikes writes the links that were named, or how to state one.
 func (f *form) lookalikes(links []Link) {
-	f.line("# A link to a lookalike holds both ways: it stands in one of the two files. A poisonous")
-	f.line("# one has to be ruled out twice. Stages, if it is only confused at some: at: [rosette]")
+	f.line("## A link to a lookalike holds both ways: it stands in one of the two files. A poisonous")
+	f.line("## one has to be ruled out twice. Stages, if it is only confused at some: at: [rosette]")
 	if len(links) == 0 {
 		f.line("# lookalikes:")
 		f.link("#   ", "")
@@ -159,9 +174,9 @@ func (f *form) link(lead, taxon string) {
 func CorrectionForm(t *graph.Taxon, links []Link) string {
 	f := &form{}
 	f.schema("taxon")
-	f.line("# %s is known: what stands here is added to it or takes the place of what is known.", t.Name)
-	f.line("# A trait that is scored here replaces all that was stated of that trait; toxicity, uses")
-	f.line("# and lookalikes are added. telltale taxon show %s tells what is known.", t.ID)
+	f.line("## %s is known: what stands here is added to it or takes the place of what is known.", t.Name)
+	f.line("## A trait that is scored here replaces all that was stated of that trait; toxicity, uses")
+	f.line("## and lookalikes are added. telltale taxon show %s tells what is known.", t.ID)
 	f.line("id: %s", t.ID)
 	f.lookalikes(links)
 	f.line("# traits:")

@@ -18,8 +18,9 @@ type Mark struct {
 func StudyForm(taxon *graph.Taxon, marks []Mark) string {
 	f := &form{}
 	f.schema("study")
-	f.line("# %s worked up for gathering. It is never cleared before this file says what is", taxon.CommonName())
-	f.line("# gathered when, and what has to be seen for sure on each plant.")
+	f.line("## %s worked up for gathering. It is never cleared before this file says what is", taxon.CommonName())
+	f.line("## gathered when, and what has to be seen for sure on each plant. A text")
+	f.line("## with a comma or a colon in it stands in quotes.")
 	f.line("taxon: %s", taxon.ID)
 	f.line("about: \"\"  # why this herb, and what goes wrong")
 	f.line("from: [memory]")
@@ -38,9 +39,9 @@ func StudyForm(taxon *graph.Taxon, marks []Mark) string {
 	}
 	f.line("  #   say: [\"what to say when it may be gathered\"]")
 	f.line("  #   from: [memory]")
-	f.line("# When to leave it anyway. An expression compares traits with values; what nobody")
-	f.line("# has looked at makes it wait, and a rule that waits means: not yet. So ask only for")
-	f.line("# what can be seen then: stage == \"flowering\" && flower.petals != 4")
+	f.line("## When to leave it anyway. An expression compares traits with values; what nobody")
+	f.line("## has looked at makes it wait, and a rule that waits means: not yet. So ask only for")
+	f.line("## what can be seen then: stage == \"flowering\" && flower.petals != 4")
 	f.line("leave:")
 	f.line("  # - id: %s-by-the-road", taxon.ID)
 	f.line("  #   when: plant.habitat == \"roadside\"")
@@ -62,10 +63,10 @@ func (m *Mark) Check() string {
 func RulesForm(taxon *graph.Taxon) string {
 	f := &form{}
 	f.schema("rules")
-	f.line("# Rules of thumb about %s. then: leave (if it fires do not gather), must (gather", taxon.CommonName())
-	f.line("# only if it holds), it-is (what satisfies it is the plant), note (say this). Traits are")
-	f.line("# compared by == != < > and in, joined by && and ||; besides traits there are stage, part")
-	f.line("# and month. A text with a comma or a colon in it stands in quotes.")
+	f.line("## Rules of thumb about %s. then: leave (if it fires do not gather), must (gather", taxon.CommonName())
+	f.line("## only if it holds), it-is (what satisfies it is the plant), note (say this). Traits are")
+	f.line("## compared by == != < > and in, joined by && and ||; besides traits there are stage, part")
+	f.line("## and month. A text with a comma or a colon in it stands in quotes.")
 	f.line("rules:")
 	f.line("  # - id: %s-first-rule", taxon.ID)
 	f.line("  #   for: %s", taxon.ID)
@@ -82,9 +83,9 @@ func RulesForm(taxon *graph.Taxon) string {
 
 // SourcesForm is the file for the publications that facts are taken from.
 func SourcesForm() string {
-	return `# The publications your facts are taken from. Each has an id of your own choosing,
-# which the other files name under from:. Cite only what you have read and what says so.
-#
+	return `## The publications your facts are taken from. Each has an id of your own choosing,
+## which the other files name under from:. Cite only what you have read and what says so.
+
 # my-flora:
 #   title: Flora of my county
 #   publisher: County Naturalists

@@ -112,11 +112,11 @@ func (in *intake) take(q quad.Quad, at graph.Place) {
 }
 
 func (in *intake) put(q quad.Quad, to leads, at graph.Place) {
-	if key := q.NQuad(); in.seen[key] {
+	key := q.NQuad()
+	if in.seen[key] {
 		return
-	} else {
-		in.seen[key] = true
 	}
+	in.seen[key] = true
 	if to == toChild {
 		if other, taken := in.parents[q.Object]; taken {
 			in.problems.Add(at, "%s has a place in the graph already (%s): a node of this kind stands once", string(q.Object.(quad.IRI)), other)

@@ -168,10 +168,14 @@ func (o *overlay) rules() {
 func (o *overlay) leaveRulesOnce() {
 	where := map[string]graph.Place{}
 	for _, r := range o.k.AllRules() {
-		if at, taken := where[r.ID]; taken {
+		at, taken := where[r.ID]
+		where[r.ID] = r.Place
+		switch {
+		case taken && o.loader.rules[r.ID] == at: // the own one of the two is to be put right
+			o.problems.Add(at, "the rule at %s has the id %q too", r.Place, r.ID)
+		case taken:
 			o.problems.Add(r.Place, "the rule at %s has the id %q too", at, r.ID)
 		}
-		where[r.ID] = r.Place
 	}
 }
 

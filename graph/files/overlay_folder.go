@@ -51,9 +51,12 @@ func (o *overlay) folder() {
 	}
 }
 
-// misspelt is how many letters of a folder's name may be wrong for it to be taken
-// for one that is read: study for studies (common practice, no source).
-const misspelt = 3
+// misspelt tells whether a folder's name is meant for one that is read: rule, Taxon,
+// study. Two letters may be wrong, or all but the first three (common practice, no
+// source).
+func misspelt(name, meant string) bool {
+	return name != meant && (levenshtein.ComputeDistance(name, meant) <= 2 || strings.HasPrefix(name, meant[:3]))
+}
 
 // stray notes a file or folder that is not read for its name or its place. Others
 // may keep what they like beside their data.
@@ -64,7 +67,7 @@ func (o *overlay) stray(e fs.DirEntry) {
 	switch {
 	case e.IsDir():
 		for _, f := range dataFolders {
-			if d := levenshtein.ComputeDistance(stem, f.name); d > 0 && d <= misspelt && o.holdsYAML(e.Name()) {
+			if e.Name() != f.name && (stem == f.name || misspelt(stem, f.name)) && o.holdsYAML(e.Name()) {
 				o.problems.Add(at, "this folder is not read for its name: expected %s", f.name)
 				return
 			}

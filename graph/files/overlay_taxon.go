@@ -37,6 +37,7 @@ func (o *overlay) namedOnce(t taxonPage, read *graph.Taxon) {
 		case x.ID == read.ID || read.Name == "":
 		case x.Name == read.Name || slices.Contains(x.Synonyms, read.Name):
 			t.page.add(t.file.Name, "%q is a name of %s, which is known: what you have to add or correct goes into taxa/%s.yaml", read.Name, x.ID, x.ID)
+			return
 		case x.Genus() == read.Genus() && read.Family != "" && x.Family != read.Family:
 			t.page.add(t.file.Family, "%s is of the %s, and %s of the same genus of the %s", read.ID, read.Family, x.ID, x.Family)
 			return

@@ -4,22 +4,12 @@ import (
 	"cmp"
 	"errors"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/goccy/go-yaml/token"
 
 	"telltale/graph"
 )
-
-// SourceEntry is one publication of data/sources.yaml, which maps ids to them.
-type SourceEntry struct {
-	Title     Word `yaml:"title"`
-	Publisher Word `yaml:"publisher"`
-	Year      Word `yaml:"year"`
-	URL       Word `yaml:"url"`
-	Kind      Word `yaml:"kind"`
-}
 
 // TaxonFile is data/taxa/<id>.yaml: what is known of one plant.
 type TaxonFile struct {
@@ -106,25 +96,6 @@ type known struct {
 	corrected  map[string]bool // taxa of which only what is corrected need be told
 }
 
-func (p *page) source(e *Entry[SourceEntry]) *graph.Source {
-	s := &graph.Source{ID: e.Key.Text, Title: e.Value.Title.Text, Publisher: e.Value.Publisher.Text, URL: e.Value.URL.Text, Kind: e.Value.Kind.Text}
-	p.named(e.Key, plainID, "source", "letters, digits and hyphens")
-	if s.ID == graph.Memory {
-		p.add(e.Key, "%q is what facts without a source say: no publication can have that id", s.ID)
-	}
-	if s.Title == "" {
-		p.add(e.Key, "source %s has no title", s.ID)
-	}
-	if e.Value.Year.Text != "" {
-		year, err := strconv.Atoi(e.Value.Year.Text)
-		if err != nil || year < 1000 || year > 2200 {
-			p.add(e.Value.Year, "%q is no year", e.Value.Year.Text)
-		}
-		s.Year = year
-	}
-	return s
-}
-
 func (p *page) taxon(f *TaxonFile, k *known) *graph.Taxon {
 	t := &graph.Taxon{
 		ID: f.ID.Text, Name: f.Name.Text, Author: f.Author.Text, Family: f.Family.Text, Common: f.Common.texts(),
@@ -208,13 +179,13 @@ func (p *page) statements(e *Entry[[]StatementEntry], t *graph.Taxon, k *known) 
 		return
 	}
 	for i := range e.Value {
-		if s, ok := p.statement(&e.Value[i], e.Key, tr, k); ok {
+		if s, ok := p.statement(&e.Value[i], tr, k); ok {
 			t.Statements = append(t.Statements, s)
 		}
 	}
 }
 
-func (p *page) statement(e *StatementEntry, key Word, tr *graph.Trait, k *known) (graph.Statement, bool) {
+func (p *page) statement(e *StatementEntry, tr *graph.Trait, k *known) (graph.Statement, bool) {
 	s := graph.Statement{Trait: tr.ID, Note: e.Note.Text}
 	var value Word
 	count := 0

@@ -54,7 +54,7 @@
 // # MQL
 //
 // Patterns in JSON: [{"<is_a>": "taxon", "<family>": "<family/Apiaceae>", "<name>":
-// null}]. What is null is filled in.
+// null}]. What is null is filled in. Lines that begin with # are comment.
 //
 // # What a query may take
 //

@@ -59,7 +59,7 @@ func askGizmo(ctx context.Context, quads cayley.QuadStore, q Query, rows *collec
 			row, err := gizmoRow(quads, r)
 			if err != nil {
 				stop()
-				<-done
+				_ = <-done
 				return err
 			}
 			if r.Tags == nil {
@@ -67,7 +67,7 @@ func askGizmo(ctx context.Context, quads cayley.QuadStore, q Query, rows *collec
 			}
 			if !rows.take(row) {
 				stop()
-				<-done
+				_ = <-done
 				return nil
 			}
 		case err := <-done:
@@ -167,7 +167,7 @@ func run(vm *goja.Runtime, program *goja.Program, q Query) (any, error) {
 		return nil, fmt.Errorf("%s: it asks nothing", q.Name)
 	}
 	if _, isFunction := goja.AssertFunction(last); isFunction || writable(value) != nil {
-		return nil, nil
+		return nil, nil //nolint:nilerr // what cannot be written is no answer
 	}
 	return value, nil
 }

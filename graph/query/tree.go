@@ -53,8 +53,10 @@ func listed(v any) []any {
 	return []any{v}
 }
 
-// askMQL asks for what fits a pattern in JSON: one row for each fit.
+// askMQL asks for what fits a pattern in JSON, which may have lines of comment that
+// begin with #: one row for each fit.
 func askMQL(ctx context.Context, quads cayley.QuadStore, q Query, rows *collector) error {
+	q.Text = comment.ReplaceAllString(q.Text, "")
 	return each(ctx, mql.NewSession(quads), q, func(result any) bool {
 		row, ok := plain(result).(map[string]any)
 		if !ok {

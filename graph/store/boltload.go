@@ -181,7 +181,7 @@ func (b boltFile) inTheWay(err error) error {
 	case errors.Is(err, bolterrors.ErrTimeout):
 		return fmt.Errorf("another load into %s is running", b)
 	case errors.Is(err, bolterrors.ErrInvalid), errors.Is(err, bolterrors.ErrVersionMismatch), errors.Is(err, bolterrors.ErrChecksum):
-		return fmt.Errorf("%s is in the way and was not left by a load (%v): move it away", b.loading(), err)
+		return fmt.Errorf("%s is in the way and was not left by a load (%w): move it away", b.loading(), err)
 	}
 	return err
 }

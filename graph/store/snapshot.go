@@ -5,10 +5,10 @@ import (
 	"errors"
 	"fmt"
 	"hash/crc32"
+	"io"
 	"math"
 	"reflect"
 	"strings"
-	"unsafe"
 
 	"telltale/graph"
 )
@@ -66,9 +66,11 @@ func unpackSnapshot(digest, snapshot string) (*graph.Knowledge, error) {
 	return k, nil
 }
 
-// checksum sums a text without copying it.
+// checksum sums a text piece by piece, so that no copy of all of it is made.
 func checksum(s string) uint32 {
-	return crc32.Checksum(unsafe.Slice(unsafe.StringData(s), len(s)), crc32.MakeTable(crc32.Castagnoli))
+	sum := crc32.New(crc32.MakeTable(crc32.Castagnoli))
+	_, _ = io.CopyBuffer(sum, struct{ io.Reader }{strings.NewReader(s)}, make([]byte, 32<<10)) // neither can fail
+	return sum.Sum32()
 }
 
 type packer struct {
@@ -222,7 +224,7 @@ func (u *unpacker) value(v reflect.Value) error {
 		v.Set(reflect.New(v.Type().Elem()))
 		return u.value(v.Elem())
 	case reflect.Struct:
-		return u.struct_(v)
+		return u.structure(v)
 	case reflect.Slice:
 		return u.slice(v)
 	case reflect.String:
@@ -247,7 +249,7 @@ func (u *unpacker) value(v reflect.Value) error {
 	return err
 }
 
-func (u *unpacker) struct_(v reflect.Value) error {
+func (u *unpacker) structure(v reflect.Value) error {
 	major, n, err := u.any()
 	fields, known := u.fields[v.Type()]
 	if !known {

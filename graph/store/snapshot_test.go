@@ -73,7 +73,7 @@ func FuzzUnpack(f *testing.F) {
 	if err != nil {
 		f.Fatal(err)
 	}
-	f.Add(string(raw[73:]))
+	f.Add(string(raw[72:]))
 	f.Add("\x86\xf6\x80\x80")
 	f.Add("\x87\xf6\x9b\xff\xff\xff\xff\xff\xff\xff\xff")
 	f.Fuzz(func(t *testing.T, text string) {

@@ -96,8 +96,30 @@ func (r *Reasoner) Weigh(obs graph.Observation) (*Answer, error) {
 	}
 	a.Next = s.looks(w, danger)
 	var err error
-	a.Rules, err = r.try(c, r.Rules.Rules, "")
+	a.Rules, err = r.try(c, r.rulesFor(a.Candidates), "")
 	return a, err
+}
+
+// leastForRules is the weight from which the rules about a candidate are tried,
+// while it is not ruled out. From memory.
+const leastForRules = 0.01
+
+// rulesFor picks the rules that bear on an answer: those about any plant, and those
+// about the candidates that carry weight.
+func (r *Reasoner) rulesFor(candidates []Candidate) []*rules.Rule {
+	carries := map[string]bool{"": true}
+	for i := range candidates {
+		if c := &candidates[i]; c.Standing != RuledOut && c.Weight >= leastForRules {
+			carries[c.Taxon.ID] = true
+		}
+	}
+	var out []*rules.Rule
+	for _, rule := range r.Rules.Rules {
+		if carries[rule.For] {
+			out = append(out, rule)
+		}
+	}
+	return out
 }
 
 // try puts rules to the case.

@@ -23,7 +23,8 @@ func Typical(m *matrix.Matrix, taxon, trait int, stage graph.Stage) (graph.Readi
 		}
 	}
 	for i := range cell.Groups {
-		for _, s := range cell.Groups[i].Spans {
+		if spans := cell.Groups[i].Spans; len(spans) > 0 {
+			s := &spans[0]
 			r.Low = (s.Low + s.High) / 2
 			if t.Kind == graph.CountKind {
 				r.Low = float64(int(r.Low))

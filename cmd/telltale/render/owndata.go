@@ -133,33 +133,47 @@ const shownOwn = 4
 // ownData writes in a line or two what own data changed, and what they added.
 func (p *Page) ownData(list []*graph.Correction) {
 	var changes, adds, folders []string
+	rules := 0
 	for _, c := range list {
-		name := c.Of
-		if c.Kind != "taxon" {
-			name = c.Kind + " " + c.Of
-		}
-		if c.Adds() {
-			adds = append(adds, name)
-			if f := folderOf(c.File); !slices.Contains(folders, f) {
-				folders = append(folders, f)
-			}
+		switch {
+		case !c.Adds():
+			changes = append(changes, changeWords(c))
 			continue
+		case c.Kind == "rule":
+			rules++
+		case c.Kind == "taxon":
+			adds = append(adds, c.Of)
+		default:
+			adds = append(adds, c.Kind+" "+c.Of)
 		}
-		if len(c.What) > 0 {
-			name += " " + strings.Join(c.What, ", ")
+		if f := folderOf(c.File); !slices.Contains(folders, f) {
+			folders = append(folders, f)
 		}
-		changes = append(changes, name+" ("+c.File+")")
 	}
-	if len(changes)+len(adds) == 0 {
-		return
+	if rules > 0 {
+		adds = append(adds, fmt.Sprintf("%d %s", rules, plural(rules, "rule", "rules")))
 	}
-	p.blank()
+	if len(list) > 0 {
+		p.blank()
+	}
 	if len(changes) > 0 {
 		p.item("", 2, "Your own data changes: "+namedFew(changes)+".")
 	}
 	if len(adds) > 0 {
 		p.item("", 2, fmt.Sprintf("Your own data adds: %s (%s).", namedFew(adds), strings.Join(folders, ", ")))
 	}
+}
+
+// changeWords tells a change in short: "daucus-carota leaf.gloss (mine/taxa/daucus-carota.yaml)".
+func changeWords(c *graph.Correction) string {
+	name := c.Of
+	if c.Kind != "taxon" {
+		name = c.Kind + " " + c.Of
+	}
+	if len(c.What) > 0 {
+		name += " " + strings.Join(c.What, ", ")
+	}
+	return name + " (" + c.File + ")"
 }
 
 func namedFew(items []string) string {
