@@ -55,7 +55,7 @@ func newGraphCheck() *cobra.Command {
 			return err
 		}
 		if bad := found.Bad(); bad > 0 || len(found.Failed) > 0 {
-			return fmt.Errorf("%s not parted, %s of rules failed", counted(bad, "documented confusion"), counted(len(found.Failed), "test"))
+			return fmt.Errorf("%s not parted, %s of rules failed", counted(bad, "confusion"), counted(len(found.Failed), "test"))
 		}
 		return nil
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -17,9 +18,9 @@ poisonous lookalikes with fewer than two constant differences; traits scored for
 one of a pair only; stages with nothing to see; statements from memory; states
 that nobody shows.
 
-The tests of the rules about the herb are run. For a study that does not say yet
-what is gathered when, it offers checks: the traits that part the herb from most
-of its lookalikes.`
+The tests of the rules about the herb are run; one that fails is an error. For a
+study that does not say yet what is gathered when, it offers checks: the traits
+that part the herb from most of its lookalikes.`
 
 func newStudyCheck() *cobra.Command {
 	f := textFormat
@@ -49,9 +50,14 @@ func newStudyCheck() *cobra.Command {
 			return err
 		}
 		if f == jsonFormat {
-			return render.JSON(cmd.OutOrStdout(), render.GapsJSON(found))
+			err = render.JSON(cmd.OutOrStdout(), render.GapsJSON(found))
+		} else {
+			err = render.Gaps(render.To(cmd.OutOrStdout()), r.Matrix.Knowledge, found, all)
 		}
-		return render.Gaps(render.To(cmd.OutOrStdout()), r.Matrix.Knowledge, found, all)
+		if err == nil && len(found.Failed) > 0 {
+			err = fmt.Errorf("%s of rules about %s failed", counted(len(found.Failed), "test"), herb.CommonName())
+		}
+		return err
 	}
 	return cmd
 }

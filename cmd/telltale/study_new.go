@@ -35,7 +35,7 @@ func newStudyNew() *cobra.Command {
 		Use:   "new PLANT",
 		Short: "Lay out the files in which you work up a herb",
 		Long:  aboutStudyNew,
-		Example: `  telltale study new "Rumex sanguineus" --lookalike "Rumex crispus" --lookalike arum --data mine
+		Example: `  telltale study new "Rumex sanguineus" --lookalike "Rumex crispus" --lookalike lords-and-ladies --data mine
   telltale study check rumex-sanguineus --data mine`,
 		Args:              needs("a plant"),
 		ValidArgsFunction: completeTaxon,

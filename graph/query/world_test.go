@@ -151,7 +151,7 @@ func lines(a *query.Answer) []string {
 func TestMain(m *testing.M) {
 	code := m.Run()
 	if shared.Server != nil {
-		shared.Stop()
+		shared.Remove()
 	}
 	os.Exit(code)
 }

@@ -25,7 +25,11 @@ func TestMain(m *testing.M) {
 	if where := os.Getenv(loadsInto); where != "" {
 		os.Exit(loadAndTell(where))
 	}
-	os.Exit(m.Run())
+	code := m.Run()
+	if shared.Server != nil {
+		shared.Remove()
+	}
+	os.Exit(code)
 }
 
 // everyStore runs a test on each kind of store; empty makes one with nothing in

@@ -67,7 +67,7 @@ const shownGaps = 12
 // Gaps writes for people what is missing for a herb.
 func Gaps(p *Page, k *graph.Knowledge, c *Checked, all bool) error {
 	p.failures(c)
-	p.offers(c)
+	p.offers(k, c)
 	if len(c.Gaps) == 0 {
 		p.say(fmt.Sprintf("Nothing is missing for %s.", fullName(c.Herb)))
 		return p.err
@@ -97,13 +97,14 @@ func (p *Page) failures(c *Checked) {
 }
 
 // offers writes checks for a study that gathers nothing yet.
-func (p *Page) offers(c *Checked) {
+func (p *Page) offers(k *graph.Knowledge, c *Checked) {
 	if len(c.Offers) == 0 {
 		return
 	}
 	p.say(fmt.Sprintf("The study of %s does not say yet what is gathered when, so it is never cleared. These traits part it from most of its lookalikes; the surest of them can stand under checks:", c.Herb.CommonName()))
 	for i := range c.Offers {
-		p.item("  ", 4, c.Offers[i].Check())
+		o := &c.Offers[i]
+		p.item("  ", 4, fmt.Sprintf("%s is %s: parts it from %s", o.Trait, strings.Join(o.States, " or "), some(commonNames(k, o.Parts), shownRuledOut)))
 	}
 	p.blank()
 }

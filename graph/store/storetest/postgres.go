@@ -38,7 +38,7 @@ type Server struct {
 	as       *syscall.Credential
 	binaries string
 	process  *exec.Cmd
-	stdin    io.Closer
+	stdin    io.WriteCloser
 	count    atomic.Int32
 }
 
@@ -73,7 +73,7 @@ func Start(t testing.TB) *Server {
 	case s == nil:
 		t.Skip("no PostgreSQL server is installed (Debian's package postgresql)")
 	}
-	t.Cleanup(s.remove)
+	t.Cleanup(s.Remove)
 	return s
 }
 
@@ -87,7 +87,7 @@ func start() (*Server, error) {
 		return nil, err
 	}
 	if err := s.prepare(); err != nil {
-		s.remove()
+		s.Remove()
 		return nil, err
 	}
 	return s, nil
@@ -155,10 +155,10 @@ func freePort() (int, error) {
 	return l.Addr().(*net.TCPAddr).Port, nil
 }
 
-// run starts the server under a shell that stops it when the tests are gone,
-// however they ended: then its input closes.
+// run starts the server under a shell that stops it and clears its folder away when
+// the tests are gone, however they ended: then its input ends without a word.
 func (s *Server) run() error {
-	const script = `"$0" -D "$1" -k "$2" -p "$3" -c listen_addresses=127.0.0.1 -c fsync=off -c full_page_writes=off -c autovacuum=off -c max_connections=100 -c shared_buffers=16MB >"$2/log" 2>&1 & p=$!; cat >/dev/null; kill -QUIT $p; wait $p`
+	const script = `"$0" -D "$1" -k "$2" -p "$3" -c listen_addresses=127.0.0.1 -c fsync=off -c full_page_writes=off -c autovacuum=off -c max_connections=100 -c shared_buffers=16MB >"$2/log" 2>&1 & p=$!; word=; read -r word; kill -QUIT $p; wait $p; [ "$word" = stop ] || rm -rf "$2"`
 	s.process = s.command("sh", "-c", script, filepath.Join(s.binaries, "postgres"), s.data(), s.dir, strconv.Itoa(s.port))
 	var err error
 	if s.stdin, err = s.process.StdinPipe(); err != nil {
@@ -187,6 +187,7 @@ func (s *Server) Stop() {
 	if s.process == nil {
 		return
 	}
+	_, _ = io.WriteString(s.stdin, "stop\n")
 	_ = s.stdin.Close()
 	_ = s.process.Wait()
 	s.process = nil
@@ -201,7 +202,8 @@ func (s *Server) Restart(t testing.TB) {
 	}
 }
 
-func (s *Server) remove() {
+// Remove ends the server and clears its folder away.
+func (s *Server) Remove() {
 	s.Stop()
 	_ = os.RemoveAll(s.dir)
 }
