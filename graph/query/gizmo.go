@@ -59,7 +59,7 @@ func askGizmo(ctx context.Context, quads cayley.QuadStore, q Query, rows *collec
 			row, err := gizmoRow(quads, r)
 			if err != nil {
 				stop()
-				_ = <-done
+				<-done
 				return err
 			}
 			if r.Tags == nil {
@@ -67,7 +67,7 @@ func askGizmo(ctx context.Context, quads cayley.QuadStore, q Query, rows *collec
 			}
 			if !rows.take(row) {
 				stop()
-				_ = <-done
+				<-done
 				return nil
 			}
 		case err := <-done:

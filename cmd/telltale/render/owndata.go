@@ -101,13 +101,17 @@ func ownInWeigh(k *graph.Knowledge, obs *graph.Observation, a *reason.Answer, sh
 }
 
 // ownInVerdict lists what own data changed or added of the herb, its study, and
-// the plants in the way. A gather rests on all plants.
+// the plants in the way. A gather rests on all plants, a leave on none beside the
+// herb.
 func ownInVerdict(k *graph.Knowledge, obs *graph.Observation, v *reason.Verdict) []*graph.Correction {
 	g := ground{all: v.Verdict == reason.Gather}
 	g.read(obs)
 	g.add("taxon", v.Taxon.ID)
 	g.add("study", v.Taxon.ID)
 	for i := range v.InTheWay {
+		if v.Verdict == reason.Leave {
+			break
+		}
 		g.add("taxon", v.InTheWay[i].Taxon.ID)
 	}
 	for i := range v.Because {
