@@ -1,6 +1,6 @@
 // Package data is the knowledge that comes with the program: the files in this
 // folder, and knowledge.cbor, which `go generate ./data` makes from them through
-// the graph.
+// the graph. It makes schema too, for the editors of those who write them.
 package data
 
 import "embed"

@@ -41,8 +41,9 @@ var (
 		"id": text, "then": words{"leave", "must", "it-is", "note"}, "outcome": words{"fires", "quiet", "waits"}, "waits_for": texts,
 		"residual": text, "because": text,
 	}
+	own        = shape{"kind": words{"taxon", "study", "rule", "trait", "source"}, "of": text, "what": texts, "file": text}
 	weighShape = shape{
-		"stage": text, "outside": 0.0, "poisons_open": texts, "next": []any{look}, "rules": []any{rule},
+		"stage": text, "outside": 0.0, "poisons_open": texts, "next": []any{look}, "rules": []any{rule}, "own_data": []any{own},
 		"candidates": []any{shape{
 			"taxon": text, "name": text, "common_names": texts, "weight": 0.0, "standing": words{"open", "contested", "ruled_out"},
 			"severity": words{"deadly", "serious", "mild", "none_known"}, "supports": []any{exclude}, "excludes": []any{exclude},
@@ -50,7 +51,7 @@ var (
 	}
 	verdictShape = shape{
 		"taxon": text, "part": text, "stage": text, "verdict": words{"leave", "not-yet", "gather"}, "because": texts,
-		"poisons_open": texts, "look": []any{look}, "rules": []any{rule}, "cautions": texts,
+		"poisons_open": texts, "look": []any{look}, "rules": []any{rule}, "own_data": []any{own}, "cautions": texts,
 	}
 )
 

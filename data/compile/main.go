@@ -1,37 +1,53 @@
-// Command compile makes knowledge.cbor, the compiled form of the data files in
-// the folder it is started in.
+// Command compile makes what is kept beside the data files in the folder it is
+// started in: knowledge.cbor, their compiled form, and schema, the JSON Schemas
+// with which an editor completes and checks them.
 package main
 
 import (
 	"context"
 	"fmt"
 	"os"
+	"path/filepath"
 
+	"telltale/graph/schema"
 	"telltale/graph/store"
-	"telltale/rules"
 )
 
 func main() {
-	if err := compile(context.Background()); err != nil {
+	if err := compile("."); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
 }
 
-// compile refuses data whose rules are wrong: whoever opens the compiled form does
-// not check them again.
-func compile(ctx context.Context) error {
-	here := os.DirFS(".")
-	k, err := store.Build(ctx, here)
+func compile(dir string) error {
+	raw, err := store.Snapshot(context.Background(), os.DirFS(dir))
 	if err != nil {
 		return err
 	}
-	if _, err := rules.NewSet(k); err != nil {
+	if err := os.WriteFile(filepath.Join(dir, store.SnapshotFile), raw, 0o644); err != nil {
 		return err
 	}
-	raw, err := store.Snapshot(ctx, here)
+	return schemas(dir)
+}
+
+func schemas(dir string) error {
+	k, err := store.Build(context.Background(), os.DirFS(dir))
 	if err != nil {
 		return err
 	}
-	return os.WriteFile(store.SnapshotFile, raw, 0o644)
+	all, err := schema.All(k)
+	if err != nil {
+		return err
+	}
+	folder := filepath.Join(dir, "schema")
+	if err := os.MkdirAll(folder, 0o755); err != nil {
+		return err
+	}
+	for _, s := range all {
+		if err := os.WriteFile(filepath.Join(folder, s.Name), s.Text, 0o644); err != nil {
+			return err
+		}
+	}
+	return nil
 }

@@ -59,7 +59,7 @@ func askGizmo(ctx context.Context, quads cayley.QuadStore, q Query, rows *collec
 			row, err := gizmoRow(quads, r)
 			if err != nil {
 				stop()
-				<-done
+				<-done //nolint:errcheck // it was told to stop
 				return err
 			}
 			if r.Tags == nil {
@@ -67,7 +67,7 @@ func askGizmo(ctx context.Context, quads cayley.QuadStore, q Query, rows *collec
 			}
 			if !rows.take(row) {
 				stop()
-				<-done
+				<-done //nolint:errcheck // it was told to stop
 				return nil
 			}
 		case err := <-done:
@@ -250,5 +250,13 @@ func words() []string {
 		"inPredicates", "intersect", "is", "limit", "map", "or", "order", "out", "outPredicates", "save", "saveInPredicates", "saveOpt", "saveOptR",
 		"saveOutPredicates", "saveR", "skip", "tag", "tagArray", "tagValue", "toArray", "toValue", "union", "unique",
 		"iri", "str", "lt", "lte", "gt", "gte", "regex", "like",
+	}
+}
+
+// ended waits until a query that was told to stop has. How it ended tells nothing
+// more: it was stopped.
+func ended(done <-chan error) {
+	if err := <-done; err != nil {
+		return
 	}
 }

@@ -81,14 +81,16 @@ func (d database) open(ctx context.Context) (*Graph, error) {
 		return nil, err
 	}
 	held, err := hold(ctx, db)
-	if err == nil {
-		var g *Graph
-		if g, err = d.graph(db, held); err == nil {
-			return g, nil
-		}
+	if err != nil {
+		_ = db.Close()
+		return nil, err
 	}
-	_ = db.Close()
-	return nil, err
+	g, err := d.graph(db, held)
+	if err != nil {
+		_ = held.conn.Close()
+		_ = db.Close()
+	}
+	return g, err
 }
 
 func (d database) graph(db *sql.DB, held *heldGeneration) (*Graph, error) {

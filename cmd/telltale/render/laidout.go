@@ -21,7 +21,7 @@ func LaidOut(p *Page, l *author.Layout, done *author.LaidOut, near map[*graph.Ta
 		p.item("+ ", 2, f)
 	}
 	if schemas > 0 {
-		p.item("+ ", 2, fmt.Sprintf("schema (%d schemas, with which an editor completes and checks)", schemas))
+		p.item("+ ", 2, "schema (with which an editor completes and checks while you type)")
 	}
 	for _, f := range done.Left {
 		if !strings.HasPrefix(f, "schema/") {

@@ -33,10 +33,11 @@ func ownDataDocs(list []*graph.Correction) []OwnDataDoc {
 	return out
 }
 
-// ground is what an answer rests on.
+// ground is what an answer rests on: the facts that it shows, and the plants that
+// bear on it shown or not.
 type ground struct {
 	facts []fact
-	all   bool // every plant that is known was asked
+	bears func(*graph.Taxon) bool
 }
 
 func (g *ground) add(kind string, ids ...string) {
@@ -45,20 +46,22 @@ func (g *ground) add(kind string, ids ...string) {
 	}
 }
 
-// own lists what own data changed or added of it. A poison that was changed bears
-// on every answer, shown or not: the change may be what rules it out.
+// own lists what own data changed or added of it. What was added can only be in the
+// way; what was changed may be what rules a plant out.
 func (g *ground) own(k *graph.Knowledge) []*graph.Correction {
 	var out []*graph.Correction
 	for i := range k.Corrections {
 		c := &k.Corrections[i]
-		t, isTaxon := k.Taxon(c.Of)
-		isTaxon = isTaxon && c.Kind == "taxon"
-		if slices.Contains(g.facts, fact{c.Kind, c.Of}) || isTaxon && !c.Adds() && (g.all || t.Poisonous()) {
+		t, known := k.Taxon(c.Of)
+		if slices.Contains(g.facts, fact{c.Kind, c.Of}) || known && c.Kind == "taxon" && !c.Adds() && g.bears(t) {
 			out = append(out, c)
 		}
 	}
 	return out
 }
+
+func anyPlant(*graph.Taxon) bool { return true }
+func noPlant(*graph.Taxon) bool  { return false }
 
 // rules adds the rules that say something, and their sources.
 func (g *ground) rules(all []rules.Result, about func(*graph.Rule) bool) {
@@ -85,7 +88,7 @@ func (g *ground) read(obs *graph.Observation) {
 // ownInWeigh lists what own data changed or added of what the candidates shown
 // rest on.
 func ownInWeigh(k *graph.Knowledge, obs *graph.Observation, a *reason.Answer, shown []reason.Candidate) []*graph.Correction {
-	var g ground
+	g := ground{bears: (*graph.Taxon).Poisonous}
 	g.read(obs)
 	about := map[string]bool{"": true}
 	for i := range shown {
@@ -104,15 +107,19 @@ func ownInWeigh(k *graph.Knowledge, obs *graph.Observation, a *reason.Answer, sh
 // the plants in the way. A gather rests on all plants, a leave on none beside the
 // herb.
 func ownInVerdict(k *graph.Knowledge, obs *graph.Observation, v *reason.Verdict) []*graph.Correction {
-	g := ground{all: v.Verdict == reason.Gather}
+	g := ground{bears: (*graph.Taxon).Poisonous}
+	inTheWay := v.InTheWay
+	switch v.Verdict {
+	case reason.Gather:
+		g.bears = anyPlant
+	case reason.Leave:
+		g.bears, inTheWay = noPlant, nil
+	}
 	g.read(obs)
 	g.add("taxon", v.Taxon.ID)
 	g.add("study", v.Taxon.ID)
-	for i := range v.InTheWay {
-		if v.Verdict == reason.Leave {
-			break
-		}
-		g.add("taxon", v.InTheWay[i].Taxon.ID)
+	for i := range inTheWay {
+		g.add("taxon", inTheWay[i].Taxon.ID)
 	}
 	for i := range v.Because {
 		g.add("source", v.Because[i].Sources...)

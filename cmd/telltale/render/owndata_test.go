@@ -110,6 +110,7 @@ func TestAnswersSayWhatOwnDataTheyRestOn(t *testing.T) {
 		{"another study", change("study", "dull-wort"), "good-wort", allOfIt, ""},
 		{"a plant in the way", change("taxon", "dull-wort", graph.Added), "good-wort", []string{"stem.surface=bristly"}, "Your own data adds: dull-wort (mine)."},
 		{"a harmless plant, where the herb is left", change("taxon", "far-oak", "leaf.margin"), "good-wort", notIt, ""},
+		{"a poison, where the herb is left", change("taxon", "bad-wort", "leaf.margin"), "good-wort", notIt, ""},
 		{"any plant that a gather may rest on", change("taxon", "far-oak", "leaf.margin"), "good-wort", allOfIt, "Your own data changes: far-oak leaf.margin (mine/taxon.yaml)."},
 		{"a changed rule that keeps quiet", change("rule", pinkRule), "good-wort", allOfIt, "Your own data changes: rule " + pinkRule + " (mine/rule.yaml)."},
 		{"an added rule that keeps quiet", change("rule", pinkRule, graph.Added), "good-wort", allOfIt, ""},
