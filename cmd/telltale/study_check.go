@@ -70,7 +70,7 @@ func checked(r *reason.Reasoner, herb *graph.Taxon) (*render.Checked, error) {
 	}
 	out := &render.Checked{Herb: herb, Gaps: gaps, Failed: testRules(r, herb.ID).failed}
 	if study, ok := k.Study(herb.ID); !ok || len(study.Gather) == 0 {
-		out.Offers = marks(k, herb, nil)
+		out.Begun, out.Offers = true, marks(k, herb, nil)
 	}
 	return out, nil
 }

@@ -252,11 +252,3 @@ func words() []string {
 		"iri", "str", "lt", "lte", "gt", "gte", "regex", "like",
 	}
 }
-
-// ended waits until a query that was told to stop has. How it ended tells nothing
-// more: it was stopped.
-func ended(done <-chan error) {
-	if err := <-done; err != nil {
-		return
-	}
-}

@@ -29,7 +29,8 @@ type Checked struct {
 	Herb   *graph.Taxon
 	Gaps   []reason.Gap
 	Failed []string      // tests of the rules about it that fail
-	Offers []author.Mark // checks for a study that gathers nothing yet
+	Begun  bool          // its study does not say yet what is gathered when,
+	Offers []author.Mark // and these are checks for it
 }
 
 // GapDoc is something that is missing for a herb.
@@ -68,6 +69,9 @@ const shownGaps = 12
 func Gaps(p *Page, k *graph.Knowledge, c *Checked, all bool) error {
 	p.failures(c)
 	p.offers(k, c)
+	if len(c.Gaps) == 0 && c.Begun {
+		return p.err
+	}
 	if len(c.Gaps) == 0 {
 		p.say(fmt.Sprintf("Nothing is missing for %s.", fullName(c.Herb)))
 		return p.err
@@ -98,10 +102,16 @@ func (p *Page) failures(c *Checked) {
 
 // offers writes checks for a study that gathers nothing yet.
 func (p *Page) offers(k *graph.Knowledge, c *Checked) {
-	if len(c.Offers) == 0 {
+	if !c.Begun {
 		return
 	}
-	p.say(fmt.Sprintf("The study of %s does not say yet what is gathered when, so it is never cleared. These traits part it from most of its lookalikes; the surest of them can stand under checks:", c.Herb.CommonName()))
+	text := fmt.Sprintf("No study says yet what is gathered of %s when, so it is never cleared. ", c.Herb.CommonName())
+	if len(c.Offers) == 0 {
+		text += "No trait parts it from a lookalike for certain yet: score both on the same ones."
+	} else {
+		text += "These traits part it from most of its lookalikes; the surest of them can stand under checks:"
+	}
+	p.say(text)
 	for i := range c.Offers {
 		o := &c.Offers[i]
 		p.item("  ", 4, fmt.Sprintf("%s is %s: parts it from %s", o.Trait, strings.Join(o.States, " or "), some(commonNames(k, o.Parts), shownRuledOut)))

@@ -69,7 +69,7 @@ func TestCheckedTellsTheWorstFirst(t *testing.T) {
 	herb, _ := k.Taxon("good-wort")
 	c := &render.Checked{
 		Herb: herb, Failed: []string{"mine/rules/a.yaml:3:4: rule a: expected that it fires"},
-		Offers: []author.Mark{{Trait: "leaf.margin", States: []string{"serrate"}, Parts: []string{"bad-wort", "dull-wort"}}},
+		Begun: true, Offers: []author.Mark{{Trait: "leaf.margin", States: []string{"serrate"}, Parts: []string{"bad-wort", "dull-wort"}}},
 	}
 	for range 14 {
 		c.Gaps = append(c.Gaps, reason.Gap{Kind: reason.GapMemory, Traits: []string{"leaf.tip"}})
@@ -85,6 +85,11 @@ func TestCheckedTellsTheWorstFirst(t *testing.T) {
 	}
 	if _, all := spelt(t, 80, func(p *render.Page) error { return render.Gaps(p, k, c, true) }); strings.Contains(all, "more") {
 		t.Error("--all leaves something out")
+	}
+	if _, unparted := spelt(t, 80, func(p *render.Page) error {
+		return render.Gaps(p, k, &render.Checked{Herb: herb, Begun: true, Gaps: c.Gaps[:1]}, false)
+	}); !strings.HasPrefix(unparted, "No study says yet what is gathered of good wort when, so it is never cleared. No trait parts it from a lookalike for certain yet") {
+		t.Error(unparted)
 	}
 	if _, none := spelt(t, 80, func(p *render.Page) error { return render.Gaps(p, k, &render.Checked{Herb: herb}, false) }); none != "Nothing is missing for good wort (Good wort)." {
 		t.Error(none)

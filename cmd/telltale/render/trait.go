@@ -141,7 +141,7 @@ func traitInShort(k *graph.Knowledge, t *graph.Trait) []Fact {
 	if !t.Excludes {
 		add("Rules out", W("nothing: "+t.Because))
 	}
-	add("Misread", W(fmt.Sprintf("about %s times in 100", strconv.FormatFloat(100*t.ErrorRate, 'f', -1, 64))).from(oneSource(t.ErrorFrom)))
+	add("Misread", W(fmt.Sprintf("about %s times in 100", strconv.FormatFloat(100*t.ErrorRate, 'g', 4, 64))).from(oneSource(t.ErrorFrom)))
 	return facts
 }
 
