@@ -1,5 +1,7 @@
 package graph
 
+import "slices"
+
 // Study is one herb worked up for gathering.
 type Study struct {
 	Taxon  string   `graph:"study_of,key"`
@@ -57,18 +59,9 @@ type Check struct {
 func (s *Study) For(part string, stage Stage) []Gather {
 	var out []Gather
 	for _, g := range s.Gather {
-		if (stage == AnyStage || g.Stages.Has(stage)) && (part == "" || contains(g.Parts, part)) {
+		if (stage == AnyStage || g.Stages.Has(stage)) && (part == "" || slices.Contains(g.Parts, part)) {
 			out = append(out, g)
 		}
 	}
 	return out
-}
-
-func contains(list []string, x string) bool {
-	for _, y := range list {
-		if y == x {
-			return true
-		}
-	}
-	return false
 }

@@ -111,9 +111,21 @@ func spread(out []float64, left float64, taken uint64, background []float64) {
 	}
 }
 
+// nearStates finds, for each state of a trait, the places of those it is taken for.
+func nearStates(t *graph.Trait) [][]int {
+	out := make([][]int, len(t.States))
+	for i := range t.States {
+		for _, s := range t.States[i].Near {
+			out[i] = append(out[i], t.StateIndex(s))
+		}
+	}
+	return out
+}
+
 // asRead turns what plants show into what observers say they show: a state is
 // read as one that it is taken for, or, at the trait's error rate, as any other.
-func asRead(t *graph.Trait, shown []float64) []float64 {
+// near is nearStates of the trait.
+func asRead(t *graph.Trait, near [][]int, shown []float64) []float64 {
 	n := len(shown)
 	if n < 2 {
 		return shown
@@ -124,10 +136,10 @@ func asRead(t *graph.Trait, shown []float64) []float64 {
 			continue
 		}
 		right := 1 - t.ErrorRate
-		if near := t.States[i].Near; len(near) > 0 {
+		if len(near[i]) > 0 {
 			right -= takenForNear
-			for _, s := range near {
-				out[t.StateIndex(s)] += p * takenForNear / float64(len(near))
+			for _, s := range near[i] {
+				out[s] += p * takenForNear / float64(len(near[i]))
 			}
 		}
 		out[i] += p * right
@@ -213,10 +225,11 @@ func (r *reckoner) reckonStates(cells []*matrix.Cell) {
 	}
 	r.background = r.meanOf(r.showing(cells, even))
 	shown := r.showing(cells, r.background)
+	near := nearStates(r.trait)
 	r.read = make([][]float64, len(cells))
 	for i, p := range shown {
 		if p != nil {
-			r.read[i] = asRead(r.trait, p)
+			r.read[i] = asRead(r.trait, near, p)
 		}
 	}
 	r.background = r.meanOf(r.read)

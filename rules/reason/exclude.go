@@ -33,14 +33,21 @@ func withNear(t *graph.Trait, set uint64) uint64 {
 
 // excludes tells whether a reading makes a taxon impossible that can show p: it
 // can show none of the states read, nor any that is taken for one of them.
-func excludes(t *graph.Trait, r *graph.Reading, p Possible) bool {
-	if r.Unsure || p.Anything || !t.Excludes || t.Kind == graph.MonthsKind {
-		return false
+func excludes(t *graph.Trait, r *graph.Reading, p Possible) bool { return excluder(t, r)(p) }
+
+// excluder makes a reading ready to be put to many taxa: what it can have been
+// taken for is found once.
+func excluder(t *graph.Trait, r *graph.Reading) func(Possible) bool {
+	if r.Unsure || !t.Excludes || t.Kind == graph.MonthsKind {
+		return func(Possible) bool { return false }
 	}
 	if t.Kind == graph.StateKind {
-		return withNear(t, stateSet(t, r.States))&p.States == 0
+		read := withNear(t, stateSet(t, r.States))
+		return func(p Possible) bool { return !p.Anything && read&p.States == 0 }
 	}
-	return r.High < p.Low/beyond-rounding || r.Low > p.High*beyond+rounding
+	return func(p Possible) bool {
+		return !p.Anything && (r.High < p.Low/beyond-rounding || r.Low > p.High*beyond+rounding)
+	}
 }
 
 // rounding is less than anybody can measure and more than arithmetic loses.

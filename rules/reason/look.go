@@ -48,7 +48,7 @@ func (s *scale) answers(trait int) []answer {
 func stateAnswers(r *reckoner, taxa int) []answer {
 	out := make([]answer, len(r.trait.States))
 	for i := range out {
-		a := answer{onTaxon: make([]float64, taxa), outside: r.background[i]}
+		a := answer{onTaxon: make([]float64, taxa, taxa+1), outside: r.background[i]}
 		a.reading = graph.Reading{Trait: r.trait.ID, States: []string{r.trait.States[i].ID}}
 		for taxon := range a.onTaxon {
 			a.onTaxon[taxon] = r.background[i]
@@ -81,7 +81,7 @@ func numberAnswersOf(r *reckoner) []answer {
 	cuts = append(cuts, math.Inf(1))
 	var out []answer
 	for i := range len(cuts) - 1 {
-		a := answer{onTaxon: make([]float64, len(r.curves))}
+		a := answer{onTaxon: make([]float64, len(r.curves), len(r.curves)+1)}
 		scored := 0
 		for taxon, cs := range r.curves {
 			if len(cs) == 0 {
@@ -215,20 +215,19 @@ func (s *scale) look(trait int, t *graph.Trait, prior []float64, danger []int, t
 	answers := s.answers(trait)
 	chances := make([][]float64, len(answers))
 	out := make([]bool, len(danger))
+	dangers := s.dangers(trait, t, danger, taken)
 	for i, a := range answers {
-		chances[i] = append(slices.Clone(a.onTaxon), a.outside)
+		chances[i] = append(a.onTaxon, a.outside)
 		likely := 0.0
 		for j, p := range prior {
 			likely += p * chances[i][j]
 		}
-		for taxon, needed := range danger {
-			if needed == 0 || taken[taxon][t.EvidenceGroup()] {
-				continue
-			}
-			if excludes(t, &a.reading, possibleAt(s.c.m, taxon, trait, s.c.stages, "")) {
-				out[taxon] = out[taxon] || likely > 0
+		excluded := excluder(t, &a.reading)
+		for _, d := range dangers {
+			if excluded(d.possible) {
+				out[d.taxon] = out[d.taxon] || likely > 0
 				// What is left of the danger is shared between the groups needed.
-				l.Relief += likely * (prior[taxon] + smallestDanger) / float64(needed)
+				l.Relief += likely * (prior[d.taxon] + smallestDanger) / float64(danger[d.taxon])
 			}
 		}
 	}
@@ -239,6 +238,24 @@ func (s *scale) look(trait int, t *graph.Trait, prior []float64, danger []int, t
 		}
 	}
 	return l
+}
+
+// menace is a plant that a look at a trait may rule out, and what it can show of it.
+type menace struct {
+	taxon    int
+	possible Possible
+}
+
+// dangers lists the plants that a look at a trait may still speak against: those
+// that are a danger and that its evidence group does not exclude already.
+func (s *scale) dangers(trait int, t *graph.Trait, danger []int, taken []map[string]bool) []menace {
+	var out []menace
+	for taxon, needed := range danger {
+		if needed > 0 && !taken[taxon][t.EvidenceGroup()] {
+			out = append(out, menace{taxon, possibleAt(s.c.m, taxon, trait, s.c.stages, "")})
+		}
+	}
+	return out
 }
 
 // smallestDanger is what a poison that is still open counts for however small its

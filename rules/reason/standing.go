@@ -60,8 +60,9 @@ func newCase(m *matrix.Matrix, obs graph.Observation) *Case {
 	for i := range obs.Readings {
 		r := &c.obs.Readings[i]
 		t := m.Knowledge.Vocabulary.Traits[c.traits[i]]
+		excluded := excluder(t, r)
 		for taxon := range c.excluded {
-			if excludes(t, r, possibleAt(m, taxon, c.traits[i], c.stages, r.Position)) {
+			if excluded(possibleAt(m, taxon, c.traits[i], c.stages, r.Position)) {
 				c.excluded[taxon] = append(c.excluded[taxon], i)
 			}
 		}
